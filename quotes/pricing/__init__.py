@@ -1,0 +1,72 @@
+"""From cost to price to tax to totals: the only place where the rules of money live.
+
+Pure calculation: frozen dataclasses of `Decimal` in and out, no Django. The chain of one line is
+cost, overhead, contingency, markup or margin, discount, price. Each link is rounded half up to the minor unit
+at the line and the markup takes up the odd penny, so that every column printed adds up to its total.
+Tax is worked out once a rate on the sum (EN 16931, BR-CO-14 and BR-CO-17).
+"""
+
+from quotes.pricing.changes import ChangeEffect, change_effect, omit, running_contract_sum
+from quotes.pricing.labour import labour_hours
+from quotes.pricing.lines import SUMS, Kind, Line, PricedLine, price_line
+from quotes.pricing.options import choose
+from quotes.pricing.quote import PricedQuote, at_margin, price_quote
+from quotes.pricing.rules import (
+    Discount,
+    Overhead,
+    OverheadBasis,
+    PricingError,
+    Profit,
+    ProfitBasis,
+    Rules,
+    margin_from_markup,
+    markup_from_margin,
+)
+from quotes.pricing.stages import Stage, StageAmount, stage_amounts
+from quotes.pricing.sums import SumAdjustment, adjust_sum
+from quotes.pricing.tax import DatedRate, TaxCategory, TaxRate, rate_on, tax_inside
+from quotes.pricing.totals import Allowance, TaxSubtotal, Totals, add_up, line_net
+from quotes.pricing.waterfall import Step, waterfall
+
+__all__ = [
+    "SUMS",
+    "Allowance",
+    "ChangeEffect",
+    "DatedRate",
+    "Discount",
+    "Kind",
+    "Line",
+    "Overhead",
+    "OverheadBasis",
+    "PricedLine",
+    "PricedQuote",
+    "PricingError",
+    "Profit",
+    "ProfitBasis",
+    "Rules",
+    "Stage",
+    "StageAmount",
+    "Step",
+    "SumAdjustment",
+    "TaxCategory",
+    "TaxRate",
+    "TaxSubtotal",
+    "Totals",
+    "add_up",
+    "adjust_sum",
+    "at_margin",
+    "change_effect",
+    "choose",
+    "labour_hours",
+    "line_net",
+    "margin_from_markup",
+    "markup_from_margin",
+    "omit",
+    "price_line",
+    "price_quote",
+    "rate_on",
+    "running_contract_sum",
+    "stage_amounts",
+    "tax_inside",
+    "waterfall",
+]

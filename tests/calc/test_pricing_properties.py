@@ -1,0 +1,140 @@
+"""What holds for every quote, whatever its figures."""
+
+from decimal import Decimal
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.money import round_money
+from quotes.pricing import (
+    Discount,
+    Kind,
+    Line,
+    Overhead,
+    OverheadBasis,
+    Profit,
+    ProfitBasis,
+    Rules,
+    Stage,
+    change_effect,
+    margin_from_markup,
+    markup_from_margin,
+    omit,
+    price_quote,
+    stage_amounts,
+    tax_inside,
+    waterfall,
+)
+from tests.calc.prices import REDUCED, REVERSED, STANDARD, ZERO_RATED
+
+percents = st.decimals("0", "90", places=2)
+currencies = st.sampled_from(["GBP", "JPY", "KWD"])
+rates = st.sampled_from([STANDARD, REDUCED, ZERO_RATED, REVERSED])
+profits = st.builds(Profit, st.sampled_from(ProfitBasis), percents)
+discounts = st.one_of(st.just(Discount()), st.builds(Discount, percent=percents))
+lines = st.builds(
+    Line,
+    key=st.uuids().map(str),
+    phase=st.sampled_from(["strip", "lining", "bunk"]),
+    kind=st.sampled_from(Kind),
+    quantity=st.decimals("0", "500", places=3),
+    unit_cost=st.decimals("0", "2000", places=4),
+    hours=st.decimals("0", "80", places=2),
+    tax=rates,
+    discount=discounts,
+    optional=st.booleans(),
+    chosen=st.booleans(),
+)
+quotes = st.lists(lines, max_size=12)
+rules = st.builds(
+    Rules,
+    currency=currencies,
+    profit=st.dictionaries(st.sampled_from(Kind), profits),
+    overhead=st.builds(Overhead, st.sampled_from(OverheadBasis), st.decimals("0", "40", places=2)),
+    contingency_percent=percents,
+    discount=discounts,
+)
+
+
+def in_units(amount, currency):
+    return amount == round_money(amount, currency)
+
+
+@given(quotes, rules)
+def test_what_is_printed_adds_up(some, how):
+    quote = price_quote(some, how)
+    totals = quote.totals
+    assert sum(quote.price_of_phases().values()) == totals.lines == sum(line.price for line in quote.counted)
+    assert sum(subtotal.taxable for subtotal in totals.subtotals) == totals.without_tax
+    assert totals.without_tax + totals.tax == totals.with_tax == totals.due
+
+
+@given(quotes, rules)
+def test_every_printed_figure_is_whole_minor_units(some, how):
+    quote = price_quote(some, how)
+    figures = [
+        getattr(line, part) for line in quote.lines for part in ("cost", "overhead", "markup", "price")
+    ]
+    figures += [quote.totals.allowances, quote.totals.tax, quote.totals.with_tax]
+    assert all(in_units(figure, how.currency) for figure in figures)
+
+
+@given(quotes, rules)
+def test_each_line_is_the_sum_of_its_links(some, how):
+    for priced in price_quote(some, how).lines:
+        links = priced.cost + priced.overhead + priced.contingency + priced.markup - priced.discount
+        assert links == priced.price
+
+
+@given(quotes, rules, st.randoms())
+def test_the_order_of_the_lines_changes_nothing(some, how, chance):
+    mixed = list(some)
+    chance.shuffle(mixed)
+    assert price_quote(mixed, how).totals == price_quote(some, how).totals
+
+
+@given(quotes, rules)
+def test_the_waterfall_runs_from_nothing_to_the_total(some, how):
+    quote, steps = price_quote(some, how), waterfall(price_quote(some, how))
+    assert sum(step.amount for step in steps) == quote.totals.with_tax
+    assert not steps or steps[-1].running == quote.totals.with_tax
+
+
+@given(quotes, rules)
+def test_more_discount_never_costs_the_client_more(some, how):
+    cheaper = Rules(how.currency, how.profit, how.overhead, how.contingency_percent, Discount(Decimal(100)))
+    assert price_quote(some, cheaper).totals.with_tax <= price_quote(some, how).totals.with_tax
+    assert price_quote(some, cheaper).totals.without_tax == 0
+
+
+@given(quotes, rules)
+def test_omitting_every_line_undoes_the_quote(some, how):
+    quote = price_quote(some, how)
+    gone = [omit(priced, currency=how.currency) for priced in quote.counted]
+    effect = change_effect(additions=quote.counted, omissions=gone, currency=how.currency)
+    assert effect.totals.with_tax == effect.totals.tax == effect.hours == 0
+
+
+@given(quotes, rules, st.lists(st.integers(1, 100), min_size=1, max_size=6))
+def test_stages_add_up_to_the_totals(some, how, weights):
+    whole = Decimal(sum(weights))
+    shares = [(100 * weight / whole).quantize(Decimal("0.01")) for weight in weights]
+    shares[-1] += 100 - sum(shares)
+    if min(shares) <= 0:
+        return
+    totals = price_quote(some, how).totals
+    stages = stage_amounts(totals, [Stage("", share) for share in shares], how.currency)
+    assert sum(stage.without_tax for stage in stages) == totals.without_tax
+    assert sum(stage.tax for stage in stages) == totals.tax
+    assert sum(stage.with_tax for stage in stages) == totals.with_tax
+
+
+@given(st.decimals("0", "99.9", places=2))
+def test_markup_and_margin_are_each_others_inverse(margin):
+    assert abs(margin_from_markup(markup_from_margin(margin)) - margin) < Decimal("1e-20")
+
+
+@given(st.decimals("0", "1000000", places=2), st.sampled_from([Decimal(20), Decimal(5), Decimal("12.5")]))
+def test_tax_inside_a_price_is_the_tax_that_was_put_on(net, percent):
+    gross = net + round_money(net * percent / 100, "GBP")
+    assert abs(gross - tax_inside(gross, percent, "GBP") - net) <= Decimal("0.01")
