@@ -1,0 +1,33 @@
+"""What the jobs room keeps: workshop, people, clients, jobs and phases, hours, costs and the ledgers."""
+
+from jobs.models.clients import Client
+from jobs.models.costs import CostEntry, Photo
+from jobs.models.hours import TimeEntry
+from jobs.models.jobs import Change, Job, Phase, PhaseList, PhaseListItem
+from jobs.models.ledgers import BudgetEntry, CommitmentEntry
+from jobs.models.people import LabourRate, Person, PersonRate
+from jobs.models.records import HistoryEntry, NumberSeries, Outbox, OutboxAttachment
+from jobs.models.workshop import TaxRate, Workshop
+
+__all__ = [
+    "BudgetEntry",
+    "Change",
+    "Client",
+    "CommitmentEntry",
+    "CostEntry",
+    "HistoryEntry",
+    "Job",
+    "LabourRate",
+    "NumberSeries",
+    "Outbox",
+    "OutboxAttachment",
+    "Person",
+    "PersonRate",
+    "Phase",
+    "PhaseList",
+    "PhaseListItem",
+    "Photo",
+    "TaxRate",
+    "TimeEntry",
+    "Workshop",
+]

@@ -1,0 +1,6 @@
+"""What the materials room keeps: suppliers, the catalogue, prices, take-offs, plans, stock and orders."""
+
+from materials.models.catalogue import Material, Price, StockSize, Supplier
+from materials.models.takeoff import TakeoffItem
+
+__all__ = ["Material", "Price", "StockSize", "Supplier", "TakeoffItem"]

@@ -1,0 +1,75 @@
+"""One plain maker a model, with dull defaults; what matters to a test is written in the test."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from itertools import count
+from typing import Any
+
+from jobs.models import Change, Client, Job, Person, PersonRate, Phase, TaxRate, Workshop
+from materials.models import Material, Price, StockSize, Supplier
+
+_next = count(1)
+
+
+def workshop(**fields: Any) -> Workshop:
+    made = Workshop.objects.create(**{"pk": 1, "name": "Test Workshop", **fields})
+    TaxRate.objects.create(name="Standard", percent=Decimal(20), from_date=date(2020, 1, 1), is_default=True)
+    return made
+
+
+def person(name: str = "Pat Person", role: str = "maker", rate: int | None = 20, **fields: Any) -> Person:
+    at = next(_next)
+    made = Person.objects.create_person(email=f"person{at}@example.org", name=name, role=role)
+    if rate is not None:
+        PersonRate.objects.create(
+            person=made, from_date=date(2020, 1, 1), cost_rate=Decimal(rate), charge_rate=Decimal(2 * rate)
+        )
+    return made
+
+
+def client(**fields: Any) -> Client:
+    return Client.objects.create(**{"name": f"Client {next(_next)}", "email": "client@example.org", **fields})
+
+
+def job(**fields: Any) -> Job:
+    at = next(_next)
+    if "client" not in fields:
+        fields["client"] = client()
+    return Job.objects.create(**{"number": f"26-{at:03d}", "title": f"Job {at}", **fields})
+
+
+def phase(**fields: Any) -> Phase:
+    if "job" not in fields:
+        fields["job"] = job()
+    return Phase.objects.create(**{"title": f"Phase {next(_next)}", **fields})
+
+
+def change(**fields: Any) -> Change:
+    if "job" not in fields:
+        fields["job"] = job()
+    return Change.objects.create(**{"number": next(_next), "title": "A change", **fields})
+
+
+def supplier(**fields: Any) -> Supplier:
+    return Supplier.objects.create(**{"name": f"Supplier {next(_next)}", **fields})
+
+
+def material(**fields: Any) -> Material:
+    at = next(_next)
+    return Material.objects.create(**{"code": f"M{at}", "name": f"Material {at}", "kind": "board", **fields})
+
+
+def size(**fields: Any) -> StockSize:
+    if "material" not in fields:
+        fields["material"] = material()
+    return StockSize.objects.create(**{"length_mm10": 24000, **fields})
+
+
+def price(amount: str | Decimal = "10.00", **fields: Any) -> Price:
+    if "size" not in fields:
+        fields["size"] = size()
+    if "supplier" not in fields:
+        fields["supplier"] = supplier()
+    return Price.objects.create(**{"price": Decimal(amount), "from_date": date(2026, 1, 1), **fields})
