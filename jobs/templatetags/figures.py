@@ -1,0 +1,65 @@
+"""How are money, hours, lengths and shares written on a page?"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+
+from babel.dates import format_date
+from django import template
+
+from jobs import money as money_rules
+from jobs.workshop import current_workshop
+
+register = template.Library()
+NOTHING = "–"
+
+
+@register.filter
+def money(amount: Decimal | int | None) -> str:
+    """An amount in the workshop's currency and locale: £1,234.50."""
+    if amount is None:
+        return NOTHING
+    workshop = current_workshop()
+    return money_rules.format_money(Decimal(amount), workshop.currency, workshop.locale)
+
+
+@register.filter
+def number(value: Decimal | int | None, places: int = 1) -> str:
+    """A plain number with so many decimals: 7.5."""
+    if value is None:
+        return NOTHING
+    return money_rules.format_number(Decimal(value), current_workshop().locale, places)
+
+
+@register.filter
+def hours(value: Decimal | None) -> str:
+    """Hours to one decimal, as the job page shows them."""
+    return number(value, 1)
+
+
+@register.filter
+def seconds_as_hours(seconds: int | None) -> str:
+    """Seconds as hours and minutes: 7:20."""
+    if seconds is None:
+        return NOTHING
+    minutes = round(seconds / 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+@register.filter
+def percent(value: Decimal | int | None, places: int = 0) -> str:
+    """A share in per cent with a thin space: 46 %."""
+    return NOTHING if value is None else f"{number(value, places)}\u202f%"
+
+
+@register.filter
+def kg(value: Decimal | None, places: int = 1) -> str:
+    """Mass in kilograms."""
+    return NOTHING if value is None else f"{number(value, places)}\u202fkg"
+
+
+@register.filter
+def day(value: date | datetime | None) -> str:
+    """A date as the locale writes it: 25 Nov 2026."""
+    return NOTHING if value is None else str(format_date(value, "medium", locale=current_workshop().locale))
