@@ -1,0 +1,50 @@
+"""How does a job stand: budget, actual, forecast, earned value?
+
+Pure calculation from plain rows. Percent done is what the maker says, never worked out from hours spent.
+"""
+
+from jobs.progress.earned_value import EarnedValue, EarnedWork, ForecastRule, Index, earn
+from jobs.progress.estimates import (
+    ThreePoint,
+    cumulative_average_hours,
+    learning_exponent,
+    path_deviation,
+    path_mean,
+    unit_hours,
+)
+from jobs.progress.hours import (
+    average_week,
+    chargeable_hours,
+    elapsed_minutes,
+    hours_from_minutes,
+    nearest_quarter,
+)
+from jobs.progress.phases import Amounts, Basis, JobProgress, PhaseProgress, PhaseRow, measure, measure_job
+from jobs.progress.plan import planned_fraction
+
+__all__ = [
+    "Amounts",
+    "Basis",
+    "EarnedValue",
+    "EarnedWork",
+    "ForecastRule",
+    "Index",
+    "JobProgress",
+    "PhaseProgress",
+    "PhaseRow",
+    "ThreePoint",
+    "average_week",
+    "chargeable_hours",
+    "cumulative_average_hours",
+    "earn",
+    "elapsed_minutes",
+    "hours_from_minutes",
+    "learning_exponent",
+    "measure",
+    "measure_job",
+    "nearest_quarter",
+    "path_deviation",
+    "path_mean",
+    "planned_fraction",
+    "unit_hours",
+]
