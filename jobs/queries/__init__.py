@@ -1,0 +1,1 @@
+"""What a page shows, read in a known number of queries."""

@@ -1,0 +1,1 @@
+"""What a person of the workshop does, each a function and one transaction."""

@@ -1,0 +1,1 @@
+"""Pages of the jobs room, a file a noun."""
