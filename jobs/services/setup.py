@@ -1,0 +1,86 @@
+"""How does an empty Kerfbook become a workshop?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from jobs.enums import Role
+from jobs.models import Person, PersonRate, TaxRate, Workshop
+
+USUAL_STAGES = [
+    {"label": "Deposit on acceptance", "percent": "40"},
+    {"label": "When the first phase is done", "percent": "40"},
+    {"label": "On handover", "percent": "20"},
+]
+
+
+class AlreadySetUpError(Exception):
+    """There is a workshop already; its pages change it."""
+
+
+@dataclass(frozen=True)
+class NewWorkshop:
+    """What must be known before the first job: who, in which money, at which tax and hourly rates."""
+
+    workshop_name: str
+    owner_name: str
+    owner_email: str
+    password: str
+    currency: str = "GBP"
+    locale: str = "en_GB"
+    time_zone: str = "Europe/London"
+    tax_name: str = "VAT"
+    tax_percent: Decimal = Decimal(20)
+    cost_rate: Decimal = Decimal(20)
+    charge_rate: Decimal = Decimal(38)
+
+
+@transaction.atomic
+def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
+    """Afterwards there is a workshop with a tax rate and an owner. Refused where there is one already."""
+    if Workshop.objects.exists():
+        raise AlreadySetUpError("There is a workshop here already. Log in and change it under Workshop.")
+    workshop = Workshop(
+        pk=1,
+        name=new.workshop_name.strip(),
+        email=new.owner_email.strip().lower(),
+        currency=new.currency,
+        locale=new.locale,
+        time_zone=new.time_zone,
+        payment_stages=USUAL_STAGES,
+    )
+    workshop.full_clean()
+    workshop.save(force_insert=True)
+    _add_tax(new, today)
+    return _add_owner(new, today)
+
+
+def _add_tax(new: NewWorkshop, today: date) -> None:
+    category = "S" if new.tax_percent else "Z"
+    rate = TaxRate(
+        name=new.tax_name, category=category, percent=new.tax_percent, from_date=today, is_default=True
+    )
+    rate.full_clean()
+    rate.save()
+
+
+def _add_owner(new: NewWorkshop, today: date) -> Person:
+    unsaved = Person(email=new.owner_email.strip().lower(), name=new.owner_name.strip(), role=Role.OWNER)
+    unsaved.full_clean(exclude=["password"])
+    try:
+        validate_password(new.password, unsaved)
+    except ValidationError as refused:
+        raise ValidationError({"password": refused.messages}) from refused
+    owner = Person.objects.create_person(
+        email=unsaved.email, name=unsaved.name, role=Role.OWNER, password=new.password
+    )
+    rate = PersonRate(person=owner, from_date=today, cost_rate=new.cost_rate, charge_rate=new.charge_rate)
+    rate.full_clean()
+    rate.save()
+    return owner
