@@ -9,6 +9,7 @@ from babel.dates import format_date
 from django import template
 
 from jobs import money as money_rules
+from jobs.lengths import System, format_length
 from jobs.workshop import current_workshop
 
 register = template.Library()
@@ -63,3 +64,11 @@ def kg(value: Decimal | None, places: int = 1) -> str:
 def day(value: date | datetime | None) -> str:
     """A date as the locale writes it: 25 Nov 2026."""
     return NOTHING if value is None else str(format_date(value, "medium", locale=current_workshop().locale))
+
+
+@register.filter
+def as_length(length_mm10: int | None) -> str:
+    """A length in the workshop's system: 2400 mm, or 7' 10 1/2"."""
+    if length_mm10 is None:
+        return NOTHING
+    return format_length(length_mm10, System(current_workshop().measurement))
