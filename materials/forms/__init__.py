@@ -1,0 +1,1 @@
+"""What a person of the workshop may type in the materials room."""

@@ -1,0 +1,1 @@
+"""Reads of the materials room: typed objects in a fixed number of queries."""

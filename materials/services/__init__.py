@@ -1,0 +1,1 @@
+"""Writes of the materials room: each one transaction, named by the trade's verb."""
