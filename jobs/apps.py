@@ -1,5 +1,13 @@
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class JobsConfig(AppConfig):
     name = "jobs"
+
+    def ready(self) -> None:
+        from jobs.append_only import keep_append_only, lay_triggers
+        from jobs.models import BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry
+
+        keep_append_only(BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry)
+        post_migrate.connect(lay_triggers, dispatch_uid="append_only")

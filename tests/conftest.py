@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Any
+
 import pytest
+from django.db.backends.sqlite3.operations import DatabaseOperations
 from django.test import Client as Browser
 from hypothesis import settings
 
+from jobs.append_only import kept_models, unprotect
 from jobs.models import Person, Workshop
 from tests import make
 
@@ -58,3 +63,18 @@ def as_stranger(workshop: Workshop) -> Browser:
 
 settings.register_profile("kerfbook", deadline=None)  # a busy machine is no failure
 settings.load_profile("kerfbook")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _ledgers_can_be_emptied_between_tests() -> Iterator[None]:
+    """Tests that commit empty every table afterwards; SQLite does it by DELETE, which ledgers refuse."""
+    flush = DatabaseOperations.sql_flush
+
+    def without_triggers(self: DatabaseOperations, *args: Any, **kwargs: Any) -> list[str]:
+        for model in kept_models():
+            unprotect(self.connection, model._meta.db_table)
+        return flush(self, *args, **kwargs)
+
+    DatabaseOperations.sql_flush = without_triggers
+    yield
+    DatabaseOperations.sql_flush = flush
