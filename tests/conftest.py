@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from django.db.backends.sqlite3.operations import DatabaseOperations
+from django.db.backends.sqlite3.base import DatabaseWrapper
 from django.test import Client as Browser
 from hypothesis import settings
 
@@ -68,13 +68,14 @@ settings.load_profile("kerfbook")
 @pytest.fixture(autouse=True, scope="session")
 def _ledgers_can_be_emptied_between_tests() -> Iterator[None]:
     """Tests that commit empty every table afterwards; SQLite does it by DELETE, which ledgers refuse."""
-    flush = DatabaseOperations.sql_flush
+    operations: Any = DatabaseWrapper.ops_class
+    flush = operations.sql_flush
 
-    def without_triggers(self: DatabaseOperations, *args: Any, **kwargs: Any) -> list[str]:
+    def without_triggers(self: Any, *args: Any, **kwargs: Any) -> list[str]:
         for model in kept_models():
             unprotect(self.connection, model._meta.db_table)
         return flush(self, *args, **kwargs)
 
-    DatabaseOperations.sql_flush = without_triggers
+    operations.sql_flush = without_triggers
     yield
-    DatabaseOperations.sql_flush = flush
+    operations.sql_flush = flush
