@@ -1,0 +1,186 @@
+"""One dated file that holds everything, with the hash of each part, and the way back."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import zipfile
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db import DEFAULT_DB_ALIAS, connections, transaction
+
+from jobs.backup.rows import Facts, is_empty, read_rows, write_rows
+from jobs.backup.snapshot import snapshot
+
+FORMAT = 1
+ROWS, MANIFEST, PHOTOS = "rows.jsonl", "manifest.json", "photos/"
+SETTINGS = "settings.json"
+SECRETS = ("SECRET", "PASSWORD", "DATABASE_URL")
+LAST_GOOD = "last_backup.json"
+
+
+class BackupError(Exception):
+    """A copy could not be made or taken back; the words say why. What was there before is as it was."""
+
+
+@dataclass(frozen=True)
+class Restored:
+    """What came back, proven equal to what was copied."""
+
+    rows: int
+    photos: int
+    facts: Facts
+
+
+def make_backup(folder: Path, *, now: datetime | None = None, keep: int | None = None) -> Path:
+    """Write one dated file with everything; with `keep`, only so many of the newest stay.
+
+    The file appears under its name only when it is whole and on the disk. Raises BackupError.
+    """
+    now = now or datetime.now(UTC)
+    target = folder / f"kerfbook-{now:%Y%m%d-%H%M%S}.zip"
+    part = target.with_suffix(".part")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        _write(part, now)
+        check_backup(part)
+        os.replace(part, target)
+        _note_last_good(target, now)
+    except OSError as trouble:
+        raise BackupError(f"The copy could not be written to {folder}: {trouble.strerror}.") from trouble
+    finally:
+        part.unlink(missing_ok=True)
+    if keep is not None:
+        _drop_old(folder, keep)
+    return target
+
+
+def _write(part: Path, now: datetime) -> None:
+    with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
+        with snapshot() as alias, archive.open(ROWS, "w", force_zip64=True) as rows:
+            facts = write_rows(rows, alias)
+        for photo in _photos():
+            archive.write(photo, PHOTOS + photo.relative_to(settings.PHOTO_DIR).as_posix())
+        archive.writestr(SETTINGS, json.dumps(_settings(), indent=1))
+    with part.open("r+b") as raw:
+        with zipfile.ZipFile(raw, "a", zipfile.ZIP_DEFLATED) as archive:
+            manifest = {
+                "format": FORMAT,
+                "made_at": now.isoformat(),
+                "database": connections[DEFAULT_DB_ALIAS].vendor,
+                "facts": asdict(facts),
+                "sha256": {name: _hash_of(archive, name) for name in archive.namelist()},
+            }
+            archive.writestr(MANIFEST, json.dumps(manifest, indent=1))
+        raw.flush()
+        os.fsync(raw.fileno())
+
+
+def _photos() -> list[Path]:
+    folder: Path = settings.PHOTO_DIR
+    return sorted(at for at in folder.rglob("*") if at.is_file()) if folder.exists() else []
+
+
+def _settings() -> dict[str, str]:
+    """The switches in force, without what must stay secret."""
+    return {
+        name: value
+        for name, value in sorted(os.environ.items())
+        if name.startswith("KERFBOOK_") and not any(word in name for word in SECRETS)
+    }
+
+
+def _hash_of(archive: zipfile.ZipFile, name: str) -> str:
+    digest = hashlib.sha256()
+    with archive.open(name) as member:
+        while block := member.read(1 << 20):
+            digest.update(block)
+    return digest.hexdigest()
+
+
+def check_backup(path: Path) -> dict[str, Any]:
+    """The manifest of a copy, once each part has been found to have the hash written there."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            manifest: dict[str, Any] = json.loads(archive.read(MANIFEST))
+            if manifest["format"] != FORMAT:
+                raise BackupError(
+                    f"{path.name} is of format {manifest['format']}; this Kerfbook reads {FORMAT}."
+                )
+            for name, expected in manifest["sha256"].items():
+                if _hash_of(archive, name) != expected:
+                    raise BackupError(f"{path.name} is damaged: {name} is not what was written.")
+    except (zipfile.BadZipFile, KeyError, ValueError, EOFError) as trouble:
+        raise BackupError(f"{path.name} is no whole copy of a Kerfbook: {trouble}.") from trouble
+    except FileNotFoundError as trouble:
+        raise BackupError(f"There is no file {path}.") from trouble
+    return manifest
+
+
+def restore_backup(path: Path) -> Restored:
+    """Take a copy back into an empty place and prove it equal. Raises BackupError, with nothing changed."""
+    manifest = check_backup(path)
+    if not is_empty(DEFAULT_DB_ALIAS):
+        raise BackupError("This place is not empty. Restore into a new data folder or an empty database.")
+    with zipfile.ZipFile(path) as archive, transaction.atomic():
+        with archive.open(ROWS) as lines:
+            rows = read_rows(lines, DEFAULT_DB_ALIAS)
+        found = _facts_here()
+        differences = Facts(**manifest["facts"]).differences(found)
+        if differences:
+            raise BackupError("What came back is not what was copied: " + "; ".join(differences))
+        photos = _unpack_photos(archive)
+    return Restored(rows=rows, photos=photos, facts=found)
+
+
+def _facts_here() -> Facts:
+    with open(os.devnull, "wb") as nowhere:
+        return write_rows(nowhere, DEFAULT_DB_ALIAS)
+
+
+def _unpack_photos(archive: zipfile.ZipFile) -> int:
+    folder: Path = settings.PHOTO_DIR
+    names = [name for name in archive.namelist() if name.startswith(PHOTOS)]
+    for name in names:
+        target = (folder / name.removeprefix(PHOTOS)).resolve()
+        if not target.is_relative_to(folder.resolve()):
+            raise BackupError(f"{name} would lie outside the photo folder.")
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(archive.read(name))
+    return len(names)
+
+
+def _drop_old(folder: Path, keep: int) -> None:
+    for old in sorted(folder.glob("kerfbook-*.zip"), reverse=True)[max(1, keep) :]:
+        old.unlink()
+
+
+def _note_last_good(target: Path, now: datetime) -> None:
+    note = {"file": str(target), "made_at": now.isoformat(), "bytes": target.stat().st_size}
+    (settings.DATA_DIR / LAST_GOOD).write_text(json.dumps(note), encoding="utf-8")
+
+
+@dataclass(frozen=True)
+class LastGood:
+    """When the last good copy was made, and where it lies."""
+
+    file: str
+    made_at: datetime
+    bytes: int
+
+    def days_old(self, now: datetime) -> int:
+        return (now - self.made_at).days
+
+
+def last_good_backup() -> LastGood | None:
+    """What is known of the last good copy; nothing if there never was one."""
+    try:
+        note = json.loads((settings.DATA_DIR / LAST_GOOD).read_text(encoding="utf-8"))
+        return LastGood(note["file"], datetime.fromisoformat(note["made_at"]), note["bytes"])
+    except (OSError, ValueError, KeyError):
+        return None
