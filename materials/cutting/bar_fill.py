@@ -103,32 +103,37 @@ def greedy_fill(model: CutModel, demand: Sequence[int], room: int) -> list[int]:
 
 
 def fullest_fill(model: CutModel, demand: Sequence[int], room: int) -> list[int]:
-    """The longest piece that fits and beside it the set that leaves least of the room, long pieces first.
-
-    The reachable sums are kept as bits of one integer a step, which makes a step a shift.
-    """
+    """The longest piece that fits, and beside it the set that leaves least of the room."""
     first = next((i for i, n in enumerate(demand) if n and model.lengths[i] <= room), None)
     if first is None:
         return []
-    rest = room - model.lengths[first]
-    mask = (1 << (rest + 1)) - 1
+    others = [n - (i == first) for i, n in enumerate(demand)]
+    return sorted([first, *closest_fill(model.lengths, others, room - model.lengths[first])])
+
+
+def closest_fill(sizes: Sequence[int], demand: Sequence[int], room: int) -> list[int]:
+    """The pieces that leave least of the room; of equals the longer pieces.
+
+    The reachable sums are kept as bits of one integer a step, which makes a step a shift.
+    """
+    mask = (1 << (room + 1)) - 1
     reach, steps = 1, []
-    for i in reversed(range(first, len(demand))):
-        count = min(demand[i] - (1 if i == first else 0), rest // model.lengths[i])
+    for i in reversed(range(len(demand))):
+        count = min(demand[i], room // sizes[i])
         batch = 1
         while count > 0:
             take = min(batch, count)
             steps.append((i, take, reach))
-            reach |= (reach << (take * model.lengths[i])) & mask
+            reach |= (reach << (take * sizes[i])) & mask
             count, batch = count - take, batch * 2
     target = reach.bit_length() - 1
-    lengths = [first]
+    chosen: list[int] = []
     for i, take, before in reversed(steps):
-        size = take * model.lengths[i]
+        size = take * sizes[i]
         if size <= target and (before >> (target - size)) & 1:
-            lengths += [i] * take
+            chosen += [i] * take
             target -= size
-    return sorted(lengths)
+    return sorted(chosen)
 
 
 def shrink(model: CutModel, fillings: list[Filling]) -> list[Filling]:
