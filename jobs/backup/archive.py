@@ -12,7 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.db import DEFAULT_DB_ALIAS, connections, transaction
+from django.core.serializers.base import DeserializationError
+from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
 from jobs.backup.rows import Facts, is_empty, read_rows, write_rows
 from jobs.backup.snapshot import snapshot
@@ -53,6 +54,8 @@ def make_backup(folder: Path, *, now: datetime | None = None, keep: int | None =
         _note_last_good(target, now)
     except OSError as trouble:
         raise BackupError(f"The copy could not be written to {folder}: {trouble.strerror}.") from trouble
+    except DatabaseError as trouble:
+        raise BackupError(f"The database could not be read: {trouble}. Has “migrate” been run?") from trouble
     finally:
         part.unlink(missing_ok=True)
     if keep is not None:
@@ -128,14 +131,21 @@ def restore_backup(path: Path) -> Restored:
     if not is_empty(DEFAULT_DB_ALIAS):
         raise BackupError("This place is not empty. Restore into a new data folder or an empty database.")
     with zipfile.ZipFile(path) as archive, transaction.atomic():
-        with archive.open(ROWS) as lines:
-            rows = read_rows(lines, DEFAULT_DB_ALIAS)
+        rows = _read_rows(archive)
         found = _facts_here()
         differences = Facts(**manifest["facts"]).differences(found)
         if differences:
             raise BackupError("What came back is not what was copied: " + "; ".join(differences))
         photos = _unpack_photos(archive)
     return Restored(rows=rows, photos=photos, facts=found)
+
+
+def _read_rows(archive: zipfile.ZipFile) -> int:
+    try:
+        with archive.open(ROWS) as lines:
+            return read_rows(lines, DEFAULT_DB_ALIAS)
+    except (DeserializationError, DatabaseError) as trouble:
+        raise BackupError(f"A row of the copy does not fit this version of Kerfbook: {trouble}.") from trouble
 
 
 def _facts_here() -> Facts:

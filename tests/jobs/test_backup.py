@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import zipfile
 from datetime import UTC, date, datetime
@@ -114,6 +115,21 @@ def test_a_copy_whose_facts_differ_leaves_the_place_empty(
     changed(copy, "manifest.json", json.dumps(manifest).encode())
     empty_place(data_folder / "photos")
     with pytest.raises(BackupError, match=r"sum of jobs\.budgetentry\.price"):
+        restore_backup(copy)
+    assert not Person.objects.exists()
+
+
+def test_rows_of_another_version_are_refused_and_leave_the_place_empty(
+    some_rows: None, data_folder: Path, tmp_path: Path
+) -> None:
+    copy = make_backup(tmp_path / "copies", now=NOW)
+    with zipfile.ZipFile(copy) as held:
+        manifest, rows = json.loads(held.read("manifest.json")), held.read("rows.jsonl")
+    rows += b'{"model": "jobs.client", "pk": 99, "fields": {"name": "A", "planed": true}}\n'
+    manifest["sha256"]["rows.jsonl"] = hashlib.sha256(rows).hexdigest()
+    changed(changed(copy, "rows.jsonl", rows), "manifest.json", json.dumps(manifest).encode())
+    empty_place(data_folder / "photos")
+    with pytest.raises(BackupError, match="does not fit this version"):
         restore_backup(copy)
     assert not Person.objects.exists()
 
