@@ -62,6 +62,15 @@ def round_money(amount: Decimal, currency: str) -> Decimal:
     return amount.quantize(minor_unit(currency), rounding=ROUND_HALF_UP)
 
 
+def tax_inside(gross: Decimal, percent: Decimal, currency: str) -> Decimal:
+    """The tax that a price with tax holds: gross × rate / (100 + rate), rounded half up.
+
+    >>> tax_inside(Decimal("120.00"), Decimal(20), "GBP"), tax_inside(Decimal("99.99"), Decimal(20), "GBP")
+    (Decimal('20.00'), Decimal('16.67'))
+    """
+    return round_money(gross * percent / (100 + percent), currency)
+
+
 def split_money(total: Decimal, weights: Sequence[Decimal], currency: str) -> tuple[Decimal, ...]:
     """Share a total in proportion to weights, to the minor unit, by the largest remainder method.
 
