@@ -7,7 +7,18 @@ from decimal import Decimal
 from itertools import count
 from typing import Any
 
-from jobs.models import Change, Client, Job, Person, PersonRate, Phase, TaxRate, Workshop
+from jobs.models import (
+    Change,
+    Client,
+    CostEntry,
+    Job,
+    Person,
+    PersonRate,
+    Phase,
+    TaxRate,
+    TimeEntry,
+    Workshop,
+)
 from materials.models import Material, Price, StockSize, Supplier
 
 _next = count(1)
@@ -50,6 +61,28 @@ def change(**fields: Any) -> Change:
     if "job" not in fields:
         fields["job"] = job()
     return Change.objects.create(**{"number": next(_next), "title": "A change", **fields})
+
+
+def hours(**fields: Any) -> TimeEntry:
+    """An entry of a job on the bench."""
+    if "phase" not in fields:
+        fields["phase"] = phase(job=job(state="bench"))
+    if "person" not in fields:
+        fields["person"] = person()
+    return TimeEntry.objects.create(
+        **{"on_date": date(2026, 6, 2), "seconds": 3600, "cost_rate": Decimal(20), **fields}
+    )
+
+
+def cost(**fields: Any) -> CostEntry:
+    """A cost of a job on the bench."""
+    if "phase" not in fields:
+        fields["phase"] = phase(job=job(state="bench"))
+    if "person" not in fields:
+        fields["person"] = person()
+    return CostEntry.objects.create(
+        **{"on_date": date(2026, 6, 2), "net": Decimal(100), "tax": Decimal(20), **fields}
+    )
 
 
 def supplier(**fields: Any) -> Supplier:

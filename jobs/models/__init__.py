@@ -7,6 +7,7 @@ from jobs.models.jobs import Change, Job, Phase, PhaseList, PhaseListItem
 from jobs.models.ledgers import BudgetEntry, CommitmentEntry
 from jobs.models.people import LabourRate, Person, PersonRate
 from jobs.models.records import HistoryEntry, NumberSeries, Outbox, OutboxAttachment
+from jobs.models.sheets import LockedWeek, Note, PhoneMessage
 from jobs.models.workshop import TaxRate, Workshop
 
 __all__ = [
@@ -18,6 +19,8 @@ __all__ = [
     "HistoryEntry",
     "Job",
     "LabourRate",
+    "LockedWeek",
+    "Note",
     "NumberSeries",
     "Outbox",
     "OutboxAttachment",
@@ -26,6 +29,7 @@ __all__ = [
     "Phase",
     "PhaseList",
     "PhaseListItem",
+    "PhoneMessage",
     "Photo",
     "TaxRate",
     "TimeEntry",
