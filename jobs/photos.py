@@ -1,0 +1,88 @@
+"""Is this a picture, and how is it kept? Read by content, made smaller, without the place it was taken."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from io import BytesIO
+from pathlib import Path
+
+from django.conf import settings
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from jobs.models import Person, Photo
+from jobs.refusals import RefusedError
+
+MOST_BYTES = 10 * 1024 * 1024
+MOST_PIXELS = 64_000_000
+LONGEST_SIDE = 1600
+QUALITY = 82
+FORMATS = ("JPEG", "PNG", "WEBP")
+
+
+def keep_photo(content: bytes, *, person: Person) -> Photo:
+    """The picture is in the photo folder under the hash of what is kept; the same picture is kept once.
+
+    Refused by its content, whatever its name: no picture, too large, or more pixels than any phone takes.
+    """
+    if len(content) > MOST_BYTES:
+        raise RefusedError(f"That picture is over {MOST_BYTES // 1024 // 1024} MB.")
+    kept, width, height = _smaller(content)
+    name = hashlib.sha256(kept).hexdigest()
+    _write(photo_path(name), kept)
+    photo, _ = Photo.objects.get_or_create(
+        sha256=name,
+        defaults={"width": width, "height": height, "bytes_long": len(kept), "added_by": person},
+    )
+    return photo
+
+
+def photo_path(sha256: str) -> Path:
+    """Where a picture lies."""
+    return Path(settings.PHOTO_DIR) / sha256[:2] / f"{sha256}.jpg"
+
+
+def _smaller(content: bytes) -> tuple[bytes, int, int]:
+    """A JPEG of the pixels alone, the right way up, its longest side as the screen needs it."""
+    try:
+        with Image.open(BytesIO(content), formats=FORMATS) as picture:
+            if picture.width * picture.height > MOST_PIXELS:
+                raise RefusedError("That picture has too many pixels.")
+            picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+            upright = ImageOps.exif_transpose(picture)
+            upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+            pixels = _on_white(upright)
+    except (
+        UnidentifiedImageError,
+        Image.DecompressionBombError,
+        Image.DecompressionBombWarning,
+        OSError,
+        SyntaxError,
+        ValueError,
+    ) as fault:
+        raise RefusedError("That file is no picture: a JPEG, PNG or WebP is wanted.") from fault
+    out = BytesIO()
+    pixels.save(out, "JPEG", quality=QUALITY, optimize=True)
+    return out.getvalue(), pixels.width, pixels.height
+
+
+def _on_white(picture: Image.Image) -> Image.Image:
+    """Plain pixels, with nothing of what the file carried beside them; what was clear becomes white."""
+    seen = picture.convert("RGBA")
+    pixels = Image.new("RGB", seen.size, "white")
+    pixels.paste(seen, mask=seen.getchannel("A"))
+    return pixels
+
+
+def _write(path: Path, content: bytes) -> None:
+    """Whole or not at all: a reader never finds half a picture."""
+    if path.exists():
+        return
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, part = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    with os.fdopen(handle, "wb") as out:
+        out.write(content)
+        out.flush()
+        os.fsync(out.fileno())
+    os.replace(part, path)
