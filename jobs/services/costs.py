@@ -1,0 +1,125 @@
+"""Log what was bought, hired or driven. A cost is never changed: a mistake is reversed by its opposite."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from uuid import UUID
+
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.enums import CostKind, CostSource, Role
+from jobs.models import CostEntry, Person, Photo
+from jobs.money import minor_unit
+from jobs.refusals import RefusedError
+from jobs.services.hours import OLDEST, Stored, Work, check_work, hold
+from jobs.workshop import current_workshop
+
+MOST = Decimal(1_000_000)
+
+
+@dataclass(frozen=True)
+class Spent:
+    """What was spent: net and tax in the workshop's currency, on what, when, and where the paper is."""
+
+    net: Decimal
+    tax: Decimal
+    on_date: date
+    kind: str = CostKind.MATERIAL
+    supplier: str = ""
+    description: str = ""
+    photo: Photo | None = None
+    source: str = CostSource.HAND
+    source_ref: str = ""
+
+
+@transaction.atomic
+def log_cost(*, person: Person, key: UUID, work: Work, spent: Spent) -> Stored[CostEntry]:
+    """The cost is in the ledger of its phase. The same key again is the same cost."""
+    hold(person)
+    if same := CostEntry.objects.filter(person=person, key=key).first():
+        if (same.phase_id, same.net, same.tax) != (work.phase.pk, spent.net, spent.tax):
+            raise RefusedError("This was already sent with something else in it. Open the page again.")
+        return Stored(same, new=False)
+    check_work(work)
+    _check(spent)
+    entry = CostEntry.objects.create(
+        person=person,
+        key=key,
+        phase=work.phase,
+        change=work.change,
+        on_date=spent.on_date,
+        kind=spent.kind,
+        supplier=spent.supplier.strip(),
+        description=spent.description.strip(),
+        net=spent.net,
+        tax=spent.tax,
+        photo=spent.photo,
+        source=spent.source,
+        source_ref=spent.source_ref,
+    )
+    return Stored(entry, new=True)
+
+
+def may_reverse(by: Person, entry: CostEntry) -> bool:
+    """Owner and bookkeeper reverse any cost typed by hand; others their own.
+
+    What an order or the stock wrote is taken back there, so that both stay in step.
+    """
+    return entry.source == CostSource.HAND and (by.role != Role.MAKER or entry.person_id == by.pk)
+
+
+@transaction.atomic
+def reverse_cost(*, entry: CostEntry, by: Person, key: UUID, reason: str) -> Stored[CostEntry]:
+    """An opposite entry stands beside it, dated today, and both add up to nothing.
+
+    Refused for one reversed already, for a reversal itself, and without a reason.
+    """
+    hold(by)
+    if same := CostEntry.objects.filter(person=by, key=key).first():
+        return Stored(same, new=False)
+    old = CostEntry.objects.select_for_update().get(pk=entry.pk)
+    _check_reversal(old, by, reason)
+    opposite = CostEntry.objects.create(
+        person=by,
+        key=key,
+        phase_id=old.phase_id,
+        change_id=old.change_id,
+        on_date=timezone.localdate(),
+        kind=old.kind,
+        supplier=old.supplier,
+        description=f"Reversed: {reason.strip()}"[:200],
+        net=-old.net,
+        tax=-old.tax,
+        source=old.source,
+        reverses=old,
+    )
+    return Stored(opposite, new=True)
+
+
+def _check(spent: Spent) -> None:
+    unit = minor_unit(current_workshop().currency)
+    today = timezone.localdate()
+    if spent.net == 0 and spent.tax == 0:
+        raise RefusedError("A cost of nothing is no cost.")
+    if spent.net % unit or spent.tax % unit:
+        raise RefusedError(f"Amounts go to {unit}.")
+    if max(abs(spent.net), abs(spent.tax)) > MOST:
+        raise RefusedError(f"That is more than {MOST:,}: look at the decimal point.")
+    if spent.net * spent.tax < 0 or abs(spent.tax) > abs(spent.net):
+        raise RefusedError("Tax is a part of the amount, with the same sign.")
+    if not today - OLDEST <= spent.on_date <= today:
+        raise RefusedError("The day is not to come and not more than a year ago: look at the year.")
+
+
+def _check_reversal(old: CostEntry, by: Person, reason: str) -> None:
+    if not may_reverse(by, old):
+        raise RefusedError("That cost came from an order or the stock: take it back there.")
+    if old.reverses_id:
+        raise RefusedError("That is a reversal already. Log the cost again instead.")
+    if CostEntry.objects.filter(reverses=old).exists():
+        raise RefusedError("That cost is reversed already.")
+    if not reason.strip():
+        raise RefusedError("Say why it is reversed.")
