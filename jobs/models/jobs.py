@@ -8,7 +8,7 @@ from django.db import models
 from django.urls import reverse
 
 from jobs.enums import ChangeState, Grade, JobState
-from jobs.fields import MassField, PercentField
+from jobs.fields import HoursField, MassField, PercentField
 from jobs.models.clients import Client
 from jobs.models.people import Person
 
@@ -54,6 +54,7 @@ class Phase(models.Model):
     planned_days = models.PositiveSmallIntegerField(default=0)
     percent_done = PercentField("done, %", default=Decimal(0))
     percent_done_at = models.DateTimeField(null=True, blank=True)
+    hours_left = HoursField("hours still to go", null=True, blank=True)
     cautions = models.JSONField(default=list, blank=True)
     notes = models.TextField(blank=True)
     version = models.PositiveIntegerField(default=1)
@@ -65,10 +66,40 @@ class Phase(models.Model):
                 condition=models.Q(percent_done__gte=0) & models.Q(percent_done__lte=100),
                 name="done_between_0_and_100",
             ),
+            models.CheckConstraint(
+                condition=models.Q(hours_left__isnull=True) | models.Q(hours_left__gte=0),
+                name="hours_left_not_negative",
+            ),
         ]
 
     def __str__(self) -> str:
         return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("jobs:phase", args=[self.pk])
+
+
+class DoneMark(models.Model):
+    """The maker's word on one day: how far a phase is. Added to, never changed; a day's last word counts."""
+
+    phase = models.ForeignKey(Phase, on_delete=models.CASCADE, related_name="done_marks")
+    on_date = models.DateField()
+    percent = PercentField("done, %")
+    hours_left = HoursField("hours still to go", null=True, blank=True)
+    person = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, related_name="+")
+    marked_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["on_date", "pk"]
+        indexes = [models.Index(fields=["phase", "on_date"], name="done_by_phase")]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(percent__gte=0) & models.Q(percent__lte=100), name="marked_0_to_100"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.phase} {self.percent} % on {self.on_date}"
 
 
 class PhaseList(models.Model):
