@@ -47,7 +47,7 @@ def save_edit(
     for name, value in details.items():
         setattr(stored, name, value)
     cast(Versioned, stored).version += 1
-    stored.full_clean()
+    stored.full_clean(exclude={field.name for field in stored._meta.fields} - set(details))
     stored.save(update_fields=[*details, "version"])
     record(
         person=person, thing=stored, action="edited", job=job, before=before, after=snapshot(stored, details)

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import date
 from decimal import Decimal
 from itertools import count
 from typing import Any
 
 from jobs.models import (
+    BudgetEntry,
     Change,
     Client,
+    CommitmentEntry,
     CostEntry,
     Job,
     Person,
     PersonRate,
     Phase,
-    SignIn,
+    PhaseList,
+    PhaseListItem,
     TaxRate,
     TimeEntry,
     Workshop,
@@ -39,14 +42,6 @@ def person(name: str = "Pat Person", role: str = "maker", rate: int | None = 20,
             person=made, from_date=date(2020, 1, 1), cost_rate=Decimal(rate), charge_rate=Decimal(2 * rate)
         )
     return made
-
-
-def sign_in(**fields: Any) -> SignIn:
-    if "person" not in fields:
-        fields["person"] = person()
-    return SignIn.objects.create(
-        **{"session_key": f"session{next(_next)}", "at": datetime(2026, 3, 2, 8, 0, tzinfo=UTC), **fields}
-    )
 
 
 def client(**fields: Any) -> Client:
@@ -92,6 +87,38 @@ def cost(**fields: Any) -> CostEntry:
     return CostEntry.objects.create(
         **{"on_date": date(2026, 6, 2), "net": Decimal(100), "tax": Decimal(20), **fields}
     )
+
+
+def budget(**fields: Any) -> BudgetEntry:
+    """Ten hours at 20 and 100 of material, sold for 500."""
+    if "phase" not in fields:
+        fields["phase"] = phase()
+    return BudgetEntry.objects.create(
+        **{
+            "source": "quote",
+            "source_ref": f"Q{next(_next)}",
+            "hours": Decimal(10),
+            "labour_cost": Decimal(200),
+            "material_cost": Decimal(100),
+            "price": Decimal(500),
+            **fields,
+        }
+    )
+
+
+def commitment(**fields: Any) -> CommitmentEntry:
+    if "phase" not in fields:
+        fields["phase"] = phase()
+    return CommitmentEntry.objects.create(
+        **{"on_date": date(2026, 6, 2), "order_ref": f"PO{next(_next)}", "net": Decimal(50), **fields}
+    )
+
+
+def phase_list(*titles: str, **fields: Any) -> PhaseList:
+    made = PhaseList.objects.create(**{"name": f"List {next(_next)}", **fields})
+    for at, title in enumerate(titles):
+        PhaseListItem.objects.create(phase_list=made, position=at, title=title, planned_days=at + 1)
+    return made
 
 
 def supplier(**fields: Any) -> Supplier:
