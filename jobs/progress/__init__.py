@@ -19,7 +19,16 @@ from jobs.progress.hours import (
     hours_from_minutes,
     nearest_quarter,
 )
-from jobs.progress.phases import Amounts, Basis, JobProgress, PhaseProgress, PhaseRow, measure, measure_job
+from jobs.progress.phases import (
+    Amounts,
+    Basis,
+    JobProgress,
+    PhaseProgress,
+    PhaseRow,
+    cost_of_hours_left,
+    measure,
+    measure_job,
+)
 from jobs.progress.plan import planned_fraction
 
 __all__ = [
@@ -35,6 +44,7 @@ __all__ = [
     "ThreePoint",
     "average_week",
     "chargeable_hours",
+    "cost_of_hours_left",
     "cumulative_average_hours",
     "earn",
     "elapsed_minutes",

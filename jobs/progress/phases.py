@@ -142,6 +142,20 @@ def measure(row: PhaseRow, *, currency: str) -> PhaseProgress:
     return PhaseProgress(row, at_budget, Basis.BUDGET)
 
 
+def cost_of_hours_left(row: PhaseRow, hours_left: Decimal, *, currency: str) -> Amounts | None:
+    """What is to come, from the maker's own word on the hours still to go.
+
+    An hour costs what it has cost on this phase so far, or else what it was budgeted at. Other cost still to
+    come is the rest of its budget, or what is on order where that is more. None where no hour has a price.
+    """
+    known = row.actual if row.actual.hours > 0 else row.revised
+    if known.hours <= 0:
+        return None
+    labour = round_money(known.labour * hours_left / known.hours, currency)
+    other = max(row.revised.other - row.actual.other, row.committed.other, ZERO)
+    return Amounts(hours_left, labour, other)
+
+
 def measure_job(rows: Sequence[PhaseRow], *, currency: str) -> JobProgress:
     """Measure every phase and add them up. The job's percent done is that of its phases by revised hours.
 

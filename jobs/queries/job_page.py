@@ -1,0 +1,170 @@
+"""The job as one sheet: the contract at the head, then its phases as ruled rows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Sum
+from django.utils import timezone
+
+from jobs.charts.bars import PhaseBar, phase_bar
+from jobs.charts.scale import axis_for
+from jobs.charts.weeks import WeekChart, week_chart
+from jobs.enums import JOB_STEPS, BudgetSource, Caution, ChangeState, JobState
+from jobs.job_links import Shown, acts_for, places_for
+from jobs.models import BudgetEntry, Change, Job, Person, Phase, TimeEntry
+from jobs.money import ZERO
+from jobs.progress import PhaseProgress, measure_job
+from jobs.queries.figures import COUNTED, SECONDS, phase_rows
+from jobs.queries.jobs import get_job_for
+from jobs.queries.weeks import job_weeks
+from jobs.workshop import current_workshop
+
+BAR_LENGTH = 240
+HUNDRED = Decimal(100)
+
+
+@dataclass(frozen=True)
+class Contract:
+    """What the client has said yes to, without tax."""
+
+    agreed: Decimal
+    changes: Decimal
+    change_count: int
+
+    @property
+    def revised(self) -> Decimal:
+        """The contract sum with its agreed changes."""
+        return self.agreed + self.changes
+
+
+@dataclass(frozen=True)
+class PhaseLine:
+    """One ruled row."""
+
+    phase: Phase
+    measured: PhaseProgress
+    bar: PhaseBar
+    cautions: Sequence[str]
+
+
+@dataclass(frozen=True)
+class Unagreed:
+    """Hours that stand on a change nobody has said yes to."""
+
+    change: Change
+    hours: Decimal
+
+
+@dataclass(frozen=True)
+class Step:
+    """A state the job may go to."""
+
+    key: str
+    label: str
+
+
+@dataclass(frozen=True)
+class JobPage:
+    """All that the sheet shows; money only for those who see prices."""
+
+    job: Job
+    contract: Contract | None
+    lines: Sequence[PhaseLine]
+    total: PhaseProgress
+    axis_top: Decimal
+    chart: WeekChart | None
+    unagreed: Sequence[Unagreed]
+    alert: Decimal | None
+    steps: Sequence[Step]
+    acts: Sequence[Shown]
+    places: Sequence[Shown]
+
+
+def job_page(person: Person, pk: int) -> JobPage:
+    """The sheet, in a number of queries that does not grow with phases or entries."""
+    job, today = get_job_for(person, pk), timezone.localdate()
+    phases = list(job.phases.order_by("position", "pk"))
+    currency = current_workshop().currency
+    rows = phase_rows(phases, currency=currency)
+    progress = measure_job([rows[phase.pk] for phase in phases], currency=currency)
+    weeks = job_weeks(job, phases, progress.phases, today=today, in_money=False)
+    lines, top = _lines(phases, progress.phases)
+    return JobPage(
+        job=job,
+        contract=contract_of(job) if person.sees_prices else None,
+        lines=lines,
+        total=progress.total,
+        axis_top=top,
+        chart=week_chart(weeks, today=today),
+        unagreed=_unagreed(job),
+        alert=alert_share(progress.total, in_money=person.sees_prices),
+        steps=_steps(job),
+        acts=acts_for(job, person),
+        places=places_for(job, person),
+    )
+
+
+def contract_of(job: Job) -> Contract | None:
+    """What was agreed, by the ledger; None before the first yes."""
+    rows = (
+        BudgetEntry.objects.filter(phase__job=job)
+        .order_by()
+        .values_list("source", "change")
+        .annotate(Sum("price"))
+    )
+    entries = list(rows)
+    if not entries:
+        return None
+    agreed = sum((price for source, _, price in entries if source == BudgetSource.QUOTE), ZERO)
+    changes = {change: price for source, change, price in entries if source == BudgetSource.CHANGE}
+    return Contract(agreed, sum(changes.values(), ZERO), len(changes))
+
+
+def alert_share(total: PhaseProgress, *, in_money: bool) -> Decimal | None:
+    """By how many per cent the forecast passes the revised budget, if by more than the workshop's share.
+
+    By cost for those who see prices, by hours for the others.
+    """
+    revised, forecast = total.row.revised, total.forecast
+    budget, ending = (revised.cost, forecast.cost) if in_money else (revised.hours, forecast.hours)
+    if budget <= 0:
+        return None
+    over = (ending - budget) * HUNDRED / budget
+    return over if over > current_workshop().alert_percent else None
+
+
+def _lines(phases: Sequence[Phase], measured: Sequence[PhaseProgress]) -> tuple[list[PhaseLine], Decimal]:
+    hours = [(row.row.revised.hours, row.row.actual.hours, row.forecast.hours) for row in measured]
+    axis = axis_for(max((max(three) for three in hours), default=ZERO), BAR_LENGTH)
+    lines = [
+        PhaseLine(
+            phase,
+            row,
+            phase_bar(axis, agreed=agreed, spent=spent, forecast=forecast),
+            [Caution(word).label for word in phase.cautions if word in Caution.values],
+        )
+        for phase, row, (agreed, spent, forecast) in zip(phases, measured, hours, strict=True)
+    ]
+    return lines, axis.top
+
+
+def _unagreed(job: Job) -> list[Unagreed]:
+    rows = (
+        TimeEntry.objects.filter(COUNTED, phase__job=job, change__isnull=False)
+        .exclude(change__state=ChangeState.AGREED)
+        .order_by()
+        .values_list("change")
+        .annotate(Sum("seconds"))
+    )
+    seconds = dict(rows)
+    changes = Change.objects.in_bulk(seconds) if seconds else {}
+    return [Unagreed(change, seconds[pk] / SECONDS) for pk, change in sorted(changes.items())]
+
+
+def _steps(job: Job) -> list[Step]:
+    order = list(JobState.values)
+    allowed = sorted(JOB_STEPS[job.state], key=order.index)
+    return [Step(state, JobState(state).label) for state in allowed]
