@@ -1,17 +1,37 @@
 """Addresses of the jobs room, grouped by noun: log-in, jobs, clients, workshop, find."""
 
+from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from jobs.views import account, clients, find, jobs, log_in, workshop
+from jobs.views import clients, find, jobs, phases, progress, workshop
 
 job_addresses = [
     path("", jobs.job_list, name="list"),
+    path("jobs/new/", jobs.job_add, name="add"),
     path("jobs/<int:pk>/", jobs.job_detail, name="detail"),
+    path("jobs/<int:pk>/edit/", jobs.job_edit, name="edit"),
+    path("jobs/<int:pk>/move/", jobs.job_move, name="move"),
+    path("jobs/<int:pk>/archive/", jobs.job_archive, name="archive"),
+    path("jobs/<int:pk>/progress/", progress.job_progress, name="progress"),
+    path("jobs/<int:pk>/progress.<str:kind>", progress.job_progress_file, name="progress-file"),
+]
+
+phase_addresses = [
+    path("jobs/<int:pk>/phases/", phases.phases_arrange, name="phases"),
+    path("jobs/<int:pk>/phases/new/", phases.phase_add, name="phase-add"),
+    path("jobs/<int:pk>/done/", phases.phases_done, name="done"),
+    path("phases/<int:pk>/", phases.phase_detail, name="phase"),
+    path("phases/<int:pk>/edit/", phases.phase_edit, name="phase-edit"),
+    path("phases/<int:pk>/move/", phases.phase_move, name="phase-move"),
+    path("phases/<int:pk>/take-out/", phases.phase_take_out, name="phase-take-out"),
 ]
 
 client_addresses = [
     path("clients/", clients.client_list, name="clients"),
+    path("clients/new/", clients.client_add, name="client-add"),
     path("clients/<int:pk>/", clients.client_detail, name="client"),
+    path("clients/<int:pk>/edit/", clients.client_edit, name="client-edit"),
+    path("clients/<int:pk>/archive/", clients.client_archive, name="client-archive"),
 ]
 
 workshop_addresses = [
@@ -22,21 +42,10 @@ find_addresses = [
     path("find/", find.find, name="find"),
 ]
 
-account_addresses = [
-    path("account/", account.account, name="account"),
-    path("account/password/", account.change_password, name="change_password"),
-    path("account/log-ins/<int:pk>/end/", account.end_log_in, name="end_log_in"),
-    path("account/log-ins/end/", account.end_other_log_ins, name="end_other_log_ins"),
-    path("account/second-factor/", account.second_factor, name="second_factor"),
-    path("account/second-factor/off/", account.second_factor_off, name="second_factor_off"),
-]
-
-addresses = [*account_addresses, *job_addresses, *client_addresses, *workshop_addresses, *find_addresses]
+addresses = [*job_addresses, *phase_addresses, *client_addresses, *workshop_addresses, *find_addresses]
 
 urlpatterns = [
-    path("log-in/", log_in.log_in, name="login"),
-    path("log-in/code/", log_in.log_in_code, name="log_in_code"),
-    path("log-out/", log_in.log_out, name="logout"),
-    path("password/<str:token>/", log_in.choose_password, name="choose_password"),
+    path("log-in/", auth.LoginView.as_view(template_name="jobs/log_in.html"), name="login"),
+    path("log-out/", auth.LogoutView.as_view(), name="logout"),
     path("", include((addresses, "jobs"))),
 ]

@@ -1,7 +1,6 @@
 """Who may open what: one row for every address of the project. A new address without a row fails the test.
 
-`who` names the roles let in: o owner, m maker, b bookkeeper; `*` is everybody, also without log-in;
-`own` is whose thing it is, and nobody else is told that it is there.
+`who` names the roles let in: o owner, m maker, b bookkeeper; `*` is everybody, also without log-in.
 `args` picks the address's arguments out of the world that the test has made.
 """
 
@@ -19,9 +18,10 @@ class World:
     """One of each thing an address can name."""
 
     job: Any = field(default_factory=make.job)
+    phase: Any = field(default_factory=make.phase)
+    busy_phase: Any = field(default_factory=lambda: make.budget().phase)
     client: Any = field(default_factory=make.client)
     material: Any = field(default_factory=make.material)
-    sign_in: Any = field(default_factory=make.sign_in)
 
 
 Arguments = Callable[[World], list[Any]]
@@ -36,19 +36,27 @@ class Row:
 
 ROWS = [
     Row("login", "*"),
-    Row("log_in_code", "*"),
     Row("logout", "*"),
-    Row("choose_password", "*", lambda w: ["no-such-link"]),
-    Row("jobs:account", "omb"),
-    Row("jobs:change_password", "omb"),
-    Row("jobs:end_log_in", "own", lambda w: [w.sign_in.pk]),
-    Row("jobs:end_other_log_ins", "omb"),
-    Row("jobs:second_factor", "omb"),
-    Row("jobs:second_factor_off", "omb"),
     Row("jobs:list", "omb"),
     Row("jobs:detail", "omb", lambda w: [w.job.pk]),
+    Row("jobs:add", "o"),
+    Row("jobs:edit", "o", lambda w: [w.job.pk]),
+    Row("jobs:move", "o", lambda w: [w.job.pk]),
+    Row("jobs:archive", "o", lambda w: [w.job.pk]),
+    Row("jobs:progress", "omb", lambda w: [w.job.pk]),
+    Row("jobs:progress-file", "omb", lambda w: [w.job.pk, "csv"]),
+    Row("jobs:phases", "om", lambda w: [w.job.pk]),
+    Row("jobs:phase-add", "om", lambda w: [w.job.pk]),
+    Row("jobs:done", "om", lambda w: [w.job.pk]),
+    Row("jobs:phase", "omb", lambda w: [w.phase.pk]),
+    Row("jobs:phase-edit", "om", lambda w: [w.phase.pk]),
+    Row("jobs:phase-move", "om", lambda w: [w.phase.pk]),
+    Row("jobs:phase-take-out", "om", lambda w: [w.busy_phase.pk]),
     Row("jobs:clients", "omb"),
     Row("jobs:client", "omb", lambda w: [w.client.pk]),
+    Row("jobs:client-add", "ob"),
+    Row("jobs:client-edit", "ob", lambda w: [w.client.pk]),
+    Row("jobs:client-archive", "ob", lambda w: [w.client.pk]),
     Row("jobs:workshop", "o"),
     Row("jobs:find", "omb"),
     Row("materials:list", "omb"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from decimal import Decimal
 
-from babel.dates import format_date
+from babel.dates import format_date, format_skeleton
 from django import template
 
 from jobs import money as money_rules
@@ -72,3 +72,11 @@ def as_length(length_mm10: int | None) -> str:
     if length_mm10 is None:
         return NOTHING
     return format_length(length_mm10, System(current_workshop().measurement))
+
+
+@register.filter
+def short_day(value: date | None) -> str:
+    """A date under an axis, without its year: 25 Nov."""
+    if value is None:
+        return NOTHING
+    return str(format_skeleton("MMMd", value, locale=current_workshop().locale))
