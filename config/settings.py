@@ -31,6 +31,7 @@ INSTALLED_APPS = [
     "jobs",
     "materials",
     "quotes",
+    "config",
 ]
 
 MIDDLEWARE = [
@@ -135,9 +136,12 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_NAME = "__Host-kerfbook" if HTTPS else "kerfbook"
 CSRF_COOKIE_NAME = "__Host-kerfbook-csrf" if HTTPS else "kerfbook-csrf"
 CSRF_COOKIE_HTTPONLY = False  # the offline queue reads it to send what the bench logged
-SECURE_SSL_REDIRECT = False  # the reverse proxy does it
+SECURE_SSL_REDIRECT = HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^health/$"]  # a monitor on the same box asks without the proxy
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
 SECURE_HSTS_SECONDS = 31536000 if HTTPS else 0
+# Whether other names under the same domain are on HTTPS is not for this program to promise.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 X_FRAME_OPTIONS = "DENY"
@@ -145,7 +149,12 @@ X_FRAME_OPTIONS = "DENY"
 LOGGING: dict[str, Any] = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "formatters": {
+        "line": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"},
+        "json": {"()": "config.log.JsonLine"},
+    },
+    "handlers": {
+        "console": {"class": "logging.StreamHandler", "formatter": env.text("KERFBOOK_LOG_FORMAT", "line")}
+    },
     "root": {"handlers": ["console"], "level": env.text("KERFBOOK_LOG_LEVEL", "INFO")},
 }

@@ -35,6 +35,7 @@ class Row:
 
 
 ROWS = [
+    Row("health", "*"),
     Row("login", "*"),
     Row("logout", "*"),
     Row("jobs:list", "omb"),
