@@ -129,6 +129,7 @@ EMAIL_BACKEND = (
     else "django.core.mail.backends.filebased.EmailBackend"
 )
 
+PROXIES_IN_FRONT = env.whole_number("KERFBOOK_PROXIES", 0)
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"

@@ -1,9 +1,8 @@
 """Addresses of the jobs room, grouped by noun: log-in, jobs, clients, workshop, find."""
 
-from django.contrib.auth import views as auth
 from django.urls import include, path
 
-from jobs.views import clients, find, jobs, phases, progress, workshop
+from jobs.views import account, clients, find, jobs, log_in, phases, progress, workshop
 
 job_addresses = [
     path("", jobs.job_list, name="list"),
@@ -42,10 +41,28 @@ find_addresses = [
     path("find/", find.find, name="find"),
 ]
 
-addresses = [*job_addresses, *phase_addresses, *client_addresses, *workshop_addresses, *find_addresses]
+account_addresses = [
+    path("account/", account.account, name="account"),
+    path("account/password/", account.change_password, name="change_password"),
+    path("account/log-ins/<int:pk>/end/", account.end_log_in, name="end_log_in"),
+    path("account/log-ins/end/", account.end_other_log_ins, name="end_other_log_ins"),
+    path("account/second-factor/", account.second_factor, name="second_factor"),
+    path("account/second-factor/off/", account.second_factor_off, name="second_factor_off"),
+]
+
+addresses = [
+    *account_addresses,
+    *job_addresses,
+    *phase_addresses,
+    *client_addresses,
+    *workshop_addresses,
+    *find_addresses,
+]
 
 urlpatterns = [
-    path("log-in/", auth.LoginView.as_view(template_name="jobs/log_in.html"), name="login"),
-    path("log-out/", auth.LogoutView.as_view(), name="logout"),
+    path("log-in/", log_in.log_in, name="login"),
+    path("log-in/code/", log_in.log_in_code, name="log_in_code"),
+    path("log-out/", log_in.log_out, name="logout"),
+    path("password/<str:token>/", log_in.choose_password, name="choose_password"),
     path("", include((addresses, "jobs"))),
 ]

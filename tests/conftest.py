@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from django.db.backends.sqlite3.base import DatabaseWrapper
 from django.test import Client as Browser
+from django.test import override_settings
 from hypothesis import settings
 
 from jobs.append_only import kept_models, unprotect
@@ -59,6 +60,13 @@ def as_bookkeeper(bookkeeper: Person) -> Browser:
 @pytest.fixture
 def as_stranger(workshop: Workshop) -> Browser:
     return Browser()
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _passwords_are_hashed_quickly() -> Iterator[None]:
+    """The real hash takes its time on purpose, which tests need not wait for."""
+    with override_settings(PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"]):
+        yield
 
 
 settings.register_profile("kerfbook", deadline=None)  # a busy machine is no failure

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from decimal import Decimal
 from itertools import count
 from typing import Any
@@ -19,6 +19,7 @@ from jobs.models import (
     Phase,
     PhaseList,
     PhaseListItem,
+    SignIn,
     TaxRate,
     TimeEntry,
     Workshop,
@@ -42,6 +43,14 @@ def person(name: str = "Pat Person", role: str = "maker", rate: int | None = 20,
             person=made, from_date=date(2020, 1, 1), cost_rate=Decimal(rate), charge_rate=Decimal(2 * rate)
         )
     return made
+
+
+def sign_in(**fields: Any) -> SignIn:
+    if "person" not in fields:
+        fields["person"] = person()
+    return SignIn.objects.create(
+        **{"session_key": f"session{next(_next)}", "at": datetime(2026, 3, 2, 8, 0, tzinfo=UTC), **fields}
+    )
 
 
 def client(**fields: Any) -> Client:

@@ -1,5 +1,6 @@
 """What the jobs room keeps: workshop, people, clients, jobs and phases, hours, costs and the ledgers."""
 
+from jobs.models.accounts import AccountLink, LogInAttempt, SecondFactor, SignIn, SpareCode
 from jobs.models.clients import Client
 from jobs.models.costs import CostEntry, Photo
 from jobs.models.hours import TimeEntry
@@ -11,6 +12,7 @@ from jobs.models.sheets import LockedWeek, Note, PhoneMessage
 from jobs.models.workshop import TaxRate, Workshop
 
 __all__ = [
+    "AccountLink",
     "BudgetEntry",
     "Change",
     "Client",
@@ -21,6 +23,7 @@ __all__ = [
     "Job",
     "LabourRate",
     "LockedWeek",
+    "LogInAttempt",
     "Note",
     "NumberSeries",
     "Outbox",
@@ -32,6 +35,9 @@ __all__ = [
     "PhaseListItem",
     "PhoneMessage",
     "Photo",
+    "SecondFactor",
+    "SignIn",
+    "SpareCode",
     "TaxRate",
     "TimeEntry",
     "Workshop",

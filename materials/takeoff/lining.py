@@ -1,0 +1,259 @@
+"""How is an outline lined in sheet, and where do the joints fall if it is larger than any sheet?"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from enum import StrEnum
+
+from materials.takeoff import plane
+from materials.takeoff.cladding import Direction
+from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Stroke
+from materials.takeoff.end_joints import JointRule, place_joints
+from materials.takeoff.errors import MeasureAgain
+from materials.takeoff.figures import counted, metres, plain, rounded
+from materials.takeoff.mass import density_step, sheet_mass
+from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
+from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work
+from materials.takeoff.specs import Catalogue, MaterialSpec
+
+RULE = "sheet lining 1"
+LEAST_STRIP_MM10 = 1_000
+
+
+class Landing(StrEnum):
+    """What a joint between sheets falls on."""
+
+    ANYWHERE = "anywhere"
+    BATTEN = "batten"
+    GROOVE = "groove"
+    HIDDEN = "hidden"
+
+
+@dataclass(frozen=True)
+class Lining:
+    """Sheet over an outline; `direction` is the way the sheet's length runs.
+
+    Battens and grooves are at `pitch_mm10` centres, the first at `first_mm10` from the left (and from the
+    bottom for joints that run level); `hidden_mm10` are places from the left that something fitted later
+    will cover. `flush_mm10` is left on every edge to trim, `gap_mm10` between sheets at each joint.
+    """
+
+    outline: Outline
+    material_key: str
+    direction: Direction = Direction.UPRIGHT
+    landing: Landing = Landing.ANYWHERE
+    pitch_mm10: int = 0
+    first_mm10: int = 0
+    hidden_mm10: tuple[int, ...] = ()
+    flush_mm10: int = 0
+    gap_mm10: int = 0
+
+
+@dataclass(frozen=True)
+class Panel:
+    """One sheet part in its place, and the size to cut it to (across × up)."""
+
+    region: plane.Region
+    wide_mm10: int
+    high_mm10: int
+    shaped: bool
+
+
+def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
+    """The panels of a lining; raises `MeasureAgain` where no joint can fall where it is asked to."""
+    spec = catalogue.spec(inputs.material_key)
+    measured = measure(inputs.outline, catalogue)
+    wide, high = _sheet_size(inputs, spec)
+    across = _joints(measured.box.right, wide, inputs, level=False)
+    up = _joints(measured.box.top, high, inputs, level=True)
+    panels = _panels(measured, across, up, inputs)
+    mass_kg = sheet_mass(measured.net_m2, spec)
+    steps = (
+        *measured.steps,
+        *_steps(panels, across=across, up=up, inputs=inputs, spec=spec, catalogue=catalogue),
+    )
+    return Result(
+        rule=RULE,
+        headline=f"{counted(len(panels), 'panel')}, {plain(measured.net_m2, 2)} m²",
+        steps=(*steps, *density_step(spec, measured.net_m2, mass_kg, catalogue)),
+        pieces=_pieces(panels, inputs, spec),
+        work=_work(panels, inputs, measured),
+        mass_kg=mass_kg,
+        cautions=_cautions(inputs, across, up),
+        drawing=_drawing(measured, panels, across, up, catalogue),
+        area_m2=measured.net_m2,
+        centre_mm10=plane.centre(measured.net),
+    )
+
+
+def _sheet_size(inputs: Lining, spec: MaterialSpec) -> tuple[int, int]:
+    """How far one sheet reaches across and up, less what is left on to trim."""
+    if not spec.stock:
+        raise MeasureAgain(f"{spec.name} has no sheet size in the catalogue. Add one.", "material_key")
+    biggest = max(spec.stock, key=lambda sheet: sheet.length_mm10 * sheet.width_mm10)
+    length, width = biggest.length_mm10 - 2 * inputs.flush_mm10, biggest.width_mm10 - 2 * inputs.flush_mm10
+    if min(length, width) <= LEAST_STRIP_MM10:
+        raise MeasureAgain("So much left on to trim leaves no sheet. Measure the allowance again.", "flush")
+    return (width, length) if inputs.direction is Direction.UPRIGHT else (length, width)
+
+
+def _joints(run: int, reach: int, inputs: Lining, *, level: bool) -> tuple[int, ...]:
+    if run <= reach:
+        return ()
+    rule = JointRule(reach_mm10=reach, least_mm10=LEAST_STRIP_MM10, stagger_mm10=0)
+    if inputs.landing is Landing.HIDDEN and not level:
+        return _hidden_joints(run, rule, inputs)
+    if inputs.landing in (Landing.BATTEN, Landing.GROOVE):
+        if inputs.pitch_mm10 <= 0:
+            raise MeasureAgain(f"How far apart are the {inputs.landing}s? Measure their centres.", "pitch")
+        places = tuple(range(inputs.first_mm10 or inputs.pitch_mm10, run, inputs.pitch_mm10))
+        return _placed(run, replace(rule, battens_mm10=places), inputs)
+    return place_joints(0, run, replace(rule, battens_mm10=_evenly(run, reach)), ()).places_mm10
+
+
+def _evenly(run: int, reach: int) -> tuple[int, ...]:
+    """With a free choice, panels of equal size look intended."""
+    count = -(-run // reach)
+    return tuple(-(-run * n // count) for n in range(1, count))
+
+
+def _hidden_joints(run: int, rule: JointRule, inputs: Lining) -> tuple[int, ...]:
+    if not inputs.hidden_mm10:
+        raise MeasureAgain("Where will a fitting hide the joint? Measure its place from the left.", "hidden")
+    return _placed(run, replace(rule, battens_mm10=tuple(sorted(inputs.hidden_mm10))), inputs)
+
+
+def _placed(run: int, rule: JointRule, inputs: Lining) -> tuple[int, ...]:
+    try:
+        return place_joints(0, run, rule, ()).places_mm10
+    except MeasureAgain:
+        where = {"hidden": "hidden place", "batten": "batten", "groove": "groove"}[inputs.landing]
+        field = "hidden" if inputs.landing is Landing.HIDDEN else "pitch"
+        raise MeasureAgain(
+            f"No {where} lies within a sheet's reach, so the joint can't fall on one. Measure their places "
+            "again, or let the joint fall anywhere.",
+            field,
+        ) from None
+
+
+def _panels(
+    measured: Measured, across: tuple[int, ...], up: tuple[int, ...], inputs: Lining
+) -> tuple[Panel, ...]:
+    columns = [0, *across, measured.box.right]
+    rows = (0, *up, measured.box.top)
+    found: list[Panel] = []
+    for left, right in itertools.pairwise(columns):
+        for stretches in plane.strips(measured.net, rows, left, right):
+            found += [_panel(part, measured, inputs) for part in stretches]
+    return tuple(found)
+
+
+def _panel(region: plane.Region, measured: Measured, inputs: Lining) -> Panel:
+    """A panel gives up half the gap at each edge that meets another panel."""
+    box = plane.bounds(region)
+    half = inputs.gap_mm10 // 2
+    wide = box.width - half * ((box.left > 0) + (box.right < measured.box.right))
+    high = box.height - half * ((box.bottom > 0) + (box.top < measured.box.top))
+    shaped = box.width * box.height - plane.area(region) > plane.SPECK_MM10 * (box.width + box.height)
+    return Panel(region, wide + 2 * inputs.flush_mm10, high + 2 * inputs.flush_mm10, shaped)
+
+
+def _pieces(panels: tuple[Panel, ...], inputs: Lining, spec: MaterialSpec) -> tuple[Piece, ...]:
+    sorts: dict[tuple[int, int, bool], list[int]] = {}
+    for number, panel in enumerate(panels, start=1):
+        sorts.setdefault((panel.wide_mm10, panel.high_mm10, panel.shaped), []).append(number)
+    upright = inputs.direction is Direction.UPRIGHT
+    grain = Grain.ALONG_LENGTH if spec.has_grain or inputs.landing is Landing.GROOVE else Grain.ANY
+    return tuple(
+        Piece(
+            material_key=inputs.material_key,
+            length_mm10=high if upright else wide,
+            width_mm10=wide if upright else high,
+            quantity=len(numbers),
+            grain=grain,
+            label=f"panel {', '.join(map(str, numbers))}{', cut to shape' if shaped else ''}",
+        )
+        for (wide, high, shaped), numbers in sorts.items()
+    )
+
+
+def _steps(
+    panels: tuple[Panel, ...],
+    *,
+    across: tuple[int, ...],
+    up: tuple[int, ...],
+    inputs: Lining,
+    spec: MaterialSpec,
+    catalogue: Catalogue,
+) -> tuple[Step, ...]:
+    wide, high = _sheet_size(inputs, spec)
+    reach = f"{catalogue.figure(wide)} across × {catalogue.figure(high)} up"
+    steps = [Step(f"One sheet of {spec.name} reaches", reach, f"length {inputs.direction}")]
+    for name, joints in (("Upright joints", across), ("Level joints", up)):
+        if joints:
+            places = ", ".join(catalogue.figure(place) for place in joints)
+            steps.append(Step(f"{name} at", places, f"falling {_landing_words(inputs.landing)}"))
+    if inputs.landing is Landing.GROOVE and (across or up):
+        steps.append(Step("Grooves line up across the joint: each panel starts and ends on one"))
+    sizes = f"{counted(len(panels), 'panel')}, {sum(panel.shaped for panel in panels)} of them cut to shape"
+    left_on = (
+        f"{catalogue.show(inputs.flush_mm10)} left on every edge" if inputs.flush_mm10 else "cut to size"
+    )
+    gap = f", {catalogue.show(inputs.gap_mm10)} between sheets" if inputs.gap_mm10 else ""
+    return (*steps, Step("Panels", sizes, f"{left_on}{gap}"))
+
+
+def _landing_words(landing: Landing) -> str:
+    return {
+        Landing.ANYWHERE: "so that panels are equal",
+        Landing.BATTEN: "on a batten",
+        Landing.GROOVE: "on a groove",
+        Landing.HIDDEN: "where a fitting hides it",
+    }[landing]
+
+
+def _work(panels: tuple[Panel, ...], inputs: Lining, measured: Measured) -> tuple[Work, ...]:
+    cut_outs = Decimal(len(inputs.outline.openings))
+    scribed = rounded(metres(measured.perimeter_mm10), 2) if inputs.flush_mm10 else Decimal(0)
+    found = (
+        Work(Operation.LINE_SHEET, measured.net_m2, Unit.SQUARE_METRE),
+        Work(Operation.MAKE_PART, Decimal(len(panels)), Unit.EACH),
+        Work(Operation.CUT_OUT, cut_outs, Unit.EACH),
+        Work(Operation.SCRIBE, scribed, Unit.METRE),
+    )
+    return tuple(work for work in found if work.amount)
+
+
+def _cautions(inputs: Lining, across: tuple[int, ...], up: tuple[int, ...]) -> tuple[str, ...]:
+    if (across or up) and not inputs.gap_mm10:
+        return (
+            "Sheets meet without a gap. Makers of structural panels usually ask for about 3 mm at edges.",
+        )
+    return ()
+
+
+def _drawing(
+    measured: Measured,
+    panels: tuple[Panel, ...],
+    across: tuple[int, ...],
+    up: tuple[int, ...],
+    catalogue: Catalogue,
+) -> Drawing:
+    paths = [Path(ring, Stroke.BOARD) for panel in panels for ring in plane.rings(panel.region)]
+    labels = [Label(plane.centre(panel.region), str(number)) for number, panel in enumerate(panels, start=1)]
+    columns = [0, *across, measured.box.right]
+    rows = [0, *up, measured.box.top]
+    between = [
+        *(Dimension(a, b, catalogue.figure(b - a)) for a, b in itertools.pairwise(columns) if across),
+        *(Dimension(a, b, catalogue.figure(b - a), across=False) for a, b in itertools.pairwise(rows) if up),
+    ]
+    return Drawing(
+        width_mm10=measured.box.right,
+        height_mm10=measured.box.top,
+        paths=(*paths, *outline_paths(measured)),
+        labels=tuple(labels),
+        dimensions=(*between, *size_dimensions(measured, catalogue, row=1 if between else 0)),
+        title=f"{counted(len(panels), 'panel')}",
+    )

@@ -1,0 +1,144 @@
+"""What is bought and not cut: fixings, finishes, beads, pieces, packs, and what is put in by hand."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from materials.takeoff import counted, finishes, fixings
+from materials.takeoff.counted import Manual, ManualLine, PieceLine, Pieces
+from materials.takeoff.errors import MeasureAgain
+from materials.takeoff.finishes import Bead, Beads, Finish, Surface
+from materials.takeoff.fixings import Crossing, EdgeRow, Fixings
+from materials.takeoff.packs import choose_packs, quantities
+from materials.takeoff.result import Unit
+from materials.takeoff.specs import MaterialSpec, PackSize
+from tests.calc.takeoff.hand import CATALOGUE
+
+
+def sizes(*given_sizes, prices=()):
+    priced = prices or (None,) * len(given_sizes)
+    return tuple(
+        PackSize(Decimal(str(q)), p and Decimal(p)) for q, p in zip(given_sizes, priced, strict=True)
+    )
+
+
+@pytest.mark.parametrize(
+    ("amount", "packs", "expected"),
+    [
+        ("7.5", sizes(5), [(5, 2)]),
+        ("7.5", sizes(5, 2.5), [(5, 1), (2.5, 1)]),
+        ("0.2", sizes(5, 2.5, 1), [(1, 1)]),
+        ("7.5", sizes(5, 2.5, prices=("50", "60")), [(5, 2)]),
+        ("200", sizes(200), [(200, 1)]),
+        ("201", sizes(200), [(200, 2)]),
+        ("3", (), [(1, 3)]),
+        ("0", sizes(5), []),
+    ],
+)
+def test_packs(amount, packs, expected):
+    found = choose_packs(Decimal(amount), packs)
+    assert [(float(size.quantity), count) for size, count in found] == expected
+
+
+@given(st.decimals(0, 500, places=2), st.lists(st.integers(1, 50), min_size=1, max_size=4, unique=True))
+def test_packs_hold_the_amount_and_none_is_idle(amount, quantities_of):
+    spec = MaterialSpec("m", "Oil", "liquid", packs=sizes(*quantities_of))
+    found = quantities(spec, amount, Unit.LITRE)
+    held = sum(each.pack_size * each.packs for each in found)
+    assert sum(each.amount for each in found) == amount
+    assert held >= amount
+    assert held - amount < min(quantities_of)
+
+
+def test_crossings_and_edges_add_up():
+    inputs = Fixings(
+        "screw", (Crossing("Wall", 22, 7, 2),), (EdgeRow("Edge", 24_500, 3_000, 2),), Decimal(10)
+    )
+    result = fixings.take_off(inputs, CATALOGUE)
+    assert [(each.amount, each.packs) for each in result.quantities] == [(Decimal(361), 2)]
+
+
+def test_screws_are_told_their_least_length():
+    result = fixings.take_off(Fixings("screw", (Crossing("Wall", 2, 2),), fixed_mm10=120), CATALOGUE)
+    assert "at least 30 mm long" in result.cautions[0]
+
+
+@pytest.mark.parametrize(
+    "inputs",
+    [
+        Fixings("screw"),
+        Fixings("screw", (Crossing("Wall", 0, 2),)),
+        Fixings("screw", (), (EdgeRow("Edge", 100, 0),)),
+        Fixings("screw", (Crossing("Wall", 2, 2),), spare_pct=Decimal(-1)),
+    ],
+)
+def test_fixings_of_nothing_are_refused(inputs):
+    with pytest.raises(MeasureAgain):
+        fixings.take_off(inputs, CATALOGUE)
+
+
+def test_a_finish_by_area_and_by_size():
+    surfaces = (Surface("Wall", 45_000, 5_000, 2), Surface("Ends", area_m2=Decimal("1.5")))
+    result = finishes.take_off(Finish("paint", surfaces, 2), CATALOGUE)
+    assert (result.area_m2, result.quantities[0].amount) == (Decimal(6), Decimal(1))
+    assert result.mass_kg == Decimal("1.3")
+
+
+def test_the_coverage_on_the_tin_goes_before_the_catalogue():
+    inputs = Finish("paint", (Surface("Wall", 10_000, 10_000),), 1, Decimal(4), Decimal(10))
+    assert finishes.take_off(inputs, CATALOGUE).quantities[0].amount == Decimal("0.275")
+
+
+@pytest.mark.parametrize(
+    ("inputs", "field"),
+    [
+        (Finish("paint", ()), "surfaces"),
+        (Finish("paint", (Surface("Wall"),)), "surfaces"),
+        (Finish("paint", (Surface("Wall", 10, 10, 0),)), "surfaces"),
+        (Finish("paint", (Surface("Wall", 10, 10),), 0), "coats"),
+        (Finish("hinge", (Surface("Wall", 10, 10),)), "coverage"),
+        (Finish("paint", (Surface("Wall", 10, 10),), spare_pct=Decimal(-5)), "spare"),
+    ],
+)
+def test_a_finish_of_nothing_is_refused(inputs, field):
+    with pytest.raises(MeasureAgain) as caught:
+        finishes.take_off(inputs, CATALOGUE)
+    assert caught.value.field == field
+
+
+def test_a_bead_is_its_section_by_its_length():
+    result = finishes.take_off_beads(Beads("paint", (Bead("Edge", 25_000, 4),), 60), CATALOGUE)
+    assert result.quantities[0].amount == Decimal("0.283")
+
+
+@pytest.mark.parametrize("inputs", [Beads("paint", (), 60), Beads("paint", (Bead("Edge", 10),), 0)])
+def test_a_bead_of_nothing_is_refused(inputs):
+    with pytest.raises(MeasureAgain):
+        finishes.take_off_beads(inputs, CATALOGUE)
+
+
+def test_pieces_are_counted():
+    result = counted.take_off(Pieces((PieceLine("hinge", 8, "doors"),)), CATALOGUE)
+    assert (result.headline, result.mass_kg) == ("8 pieces", Decimal("0.8"))
+
+
+@pytest.mark.parametrize("lines", [(), (PieceLine("hinge", 0),), (PieceLine("gone", 1),)])
+def test_no_pieces_are_refused(lines):
+    with pytest.raises(MeasureAgain):
+        counted.take_off(Pieces(lines), CATALOGUE)
+
+
+def test_by_hand_keeps_its_reason_and_warns():
+    inputs = Manual("offcuts from the rack", (ManualLine("board", Decimal(10), Unit.METRE),), Decimal("2.5"))
+    result = counted.take_by_hand(inputs, CATALOGUE)
+    assert result.mass_kg == Decimal("9.892")
+    assert "offcuts from the rack" in result.headline
+    assert result.cautions
+
+
+@pytest.mark.parametrize("reason", ["", "   "])
+def test_by_hand_without_a_reason_is_refused(reason):
+    with pytest.raises(MeasureAgain, match="Say why"):
+        counted.take_by_hand(Manual(reason), CATALOGUE)

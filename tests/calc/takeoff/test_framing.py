@@ -1,0 +1,96 @@
+"""Members at centres, between plates, round openings; noggins and templates."""
+
+import itertools
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from materials.takeoff.cladding import Direction
+from materials.takeoff.errors import MeasureAgain
+from materials.takeoff.framing import Framing, Template, edge_count, member_places, take_off
+from tests.calc.takeoff.hand import CATALOGUE, polygon, wall, window
+
+
+def frame(outline=None, centres=4_000, **more):
+    return take_off(Framing(outline or wall(), "batten", centres, **more), CATALOGUE)
+
+
+def found(result):
+    return {(piece.label, piece.length_mm10): piece.quantity for piece in result.pieces}
+
+
+def test_members_at_centres():
+    assert found(frame()) == {("member", 18_000): 7}
+
+
+def test_level_members_run_across():
+    assert found(frame(direction=Direction.LEVEL)) == {("member", 24_000): 6}
+
+
+def test_plates_shorten_the_members():
+    assert found(frame(plates=True)) == {
+        ("first plate", 24_000): 1,
+        ("last plate", 24_000): 1,
+        ("member", 17_240): 7,
+    }
+
+
+def test_noggins_fill_between_members():
+    pieces = found(frame(noggin_rows=2))
+    noggins = {length: count for (label, length), count in pieces.items() if label == "noggin"}
+    assert sum(noggins.values()) == 12
+    assert sum(length * count for length, count in noggins.items()) == 2 * (24_000 - 7 * 380)
+
+
+def test_openings_are_framed():
+    pieces = found(frame(wall(24_000, 18_000, window(left=9_000)), frame_openings=True))
+    assert pieces["Window head or sill", 6_760] == 2
+    assert pieces["Window side", 5_000] == 2
+
+
+def test_ribs_under_a_slope_are_cut_to_their_longest_point():
+    outline = polygon((0, 0), (20_000, 0), (20_000, 10_000), (0, 20_000))
+    lengths = [length for _, length in found(frame(outline))]
+    assert max(lengths) == 20_000
+    assert min(lengths) == 10_190
+
+
+def test_templates_are_cut_alike():
+    result = frame(templates=(Template("rib", 6_000, 24),))
+    assert found(result)["like rib", 6_000] == 24
+    assert any(step.words == "Cut 24 like rib" for step in result.steps)
+
+
+def test_members_longer_than_stock_are_warned_of():
+    assert any("longer than any stock" in caution for caution in frame(wall(24_000, 40_000)).cautions)
+
+
+@pytest.mark.parametrize(
+    ("more", "field"),
+    [
+        ({"centres": 0}, "centres"),
+        ({"centres": 759}, "centres"),
+        ({"noggin_rows": -1}, "noggin_rows"),
+        ({"templates": (Template("rib", 0, 4),)}, "templates"),
+    ],
+)
+def test_what_cannot_be_framed_is_refused(more, field):
+    with pytest.raises(MeasureAgain) as caught:
+        frame(**more)
+    assert caught.value.field == field
+
+
+@given(st.integers(381, 60_000), st.integers(760, 9_000))
+def test_members_stand_no_further_apart_than_asked_and_at_both_ends(run, centres):
+    places = member_places(run, centres, 380)
+    assert places[0] == 0
+    assert places[-1] == max(run - 380, 0) or len(places) == 1
+    gaps = [b - a for a, b in itertools.pairwise(places)]
+    assert all(380 <= gap <= centres for gap in gaps) or len(places) <= 2
+
+
+@given(st.integers(1, 100_000), st.integers(1, 5_000))
+def test_fixings_along_an_edge_are_never_further_apart_than_asked(run, centres):
+    spaces = edge_count(run, centres) - 1
+    assert (spaces - 1) * centres < run <= spaces * centres

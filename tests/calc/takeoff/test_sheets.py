@@ -1,0 +1,146 @@
+"""Sheet parts and linings: allowances, sizes no sheet can give, where joints fall."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from materials.takeoff import lining, plane, sheets
+from materials.takeoff.cladding import Direction
+from materials.takeoff.errors import MeasureAgain
+from materials.takeoff.lining import Landing, Lining
+from materials.takeoff.outline import measure
+from materials.takeoff.result import Grain, Operation
+from materials.takeoff.sheets import Part, SheetParts
+from materials.takeoff.specs import Catalogue
+from tests.calc.takeoff.hand import CATALOGUE, SHEET, wall, window
+
+
+def parts(*given_parts, flush=0):
+    return SheetParts("sheet", given_parts, flush)
+
+
+def test_parts_are_cut_over_size_by_their_allowances():
+    result = sheets.take_off(parts(Part("Shelf", 8_000, 3_000, 3, scribe_mm10=100), flush=20), CATALOGUE)
+    piece = result.pieces[0]
+    assert (piece.length_mm10, piece.width_mm10, piece.quantity) == (8_040, 3_140, 3)
+
+
+def test_mass_is_of_the_finished_part():
+    result = sheets.take_off(parts(Part("Side", 10_000, 10_000), flush=20), CATALOGUE)
+    assert (result.area_m2, result.mass_kg) == (Decimal(1), Decimal("6.12"))
+
+
+def test_scribed_edges_are_work_by_the_metre():
+    result = sheets.take_off(parts(Part("Shelf", 8_000, 3_000, 3, scribe_mm10=100)), CATALOGUE)
+    assert {work.operation: work.amount for work in result.work}[Operation.SCRIBE] == Decimal("2.4")
+
+
+@pytest.mark.parametrize(
+    ("part", "words"),
+    [
+        (Part("Top", 25_000, 5_000), "bigger than every sheet .* or make it of two"),
+        (Part("Back", 24_401, 12_200), "bigger than every sheet"),
+        (Part("Door", 12_200, 20_000, grain=Grain.ALONG_LENGTH), "Its grain runs the wrong way"),
+        (Part("Lid", 0, 5_000), "Lid has no size"),
+        (Part("Lid", 500, 500, 0), "no number"),
+    ],
+)
+def test_a_part_no_sheet_can_give_is_refused(part, words):
+    with pytest.raises(MeasureAgain, match=words):
+        sheets.take_off(parts(part), CATALOGUE)
+
+
+@pytest.mark.parametrize("size", [(24_400, 12_200), (12_200, 24_400), (1, 1)])
+def test_a_part_that_just_fits_is_cut(size):
+    assert sheets.take_off(parts(Part("Back", *size)), CATALOGUE).pieces
+
+
+def test_no_parts_is_refused():
+    with pytest.raises(MeasureAgain, match="at least one part"):
+        sheets.take_off(parts(), CATALOGUE)
+
+
+def test_without_a_sheet_size_nothing_is_checked_and_it_is_said():
+    bare = Catalogue({"sheet": replace(SHEET, stock=())})
+    assert sheets.take_off(parts(Part("Top", 90_000, 90_000)), bare).cautions
+
+
+def line(outline, **more):
+    return lining.take_off(Lining(outline, "sheet", **more), CATALOGUE)
+
+
+def joints(result):
+    return [step.figures for step in result.steps if "joints at" in step.words]
+
+
+def test_an_outline_within_a_sheet_is_one_panel():
+    result = line(wall(12_200, 20_000))
+    assert [(p.length_mm10, p.width_mm10, p.quantity) for p in result.pieces] == [(20_000, 12_200, 1)]
+
+
+@pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        ({}, ["1000, 2000"]),
+        ({"landing": Landing.BATTEN, "pitch_mm10": 4_000}, ["1200, 2400"]),
+        ({"landing": Landing.GROOVE, "pitch_mm10": 1_100}, ["1100, 2200"]),
+        ({"landing": Landing.HIDDEN, "hidden_mm10": (19_000, 8_000)}, ["800, 1900"]),
+        ({"direction": Direction.LEVEL}, ["1500"]),
+    ],
+)
+def test_where_joints_fall_on_a_wall_of_3_m(more, expected):
+    found = joints(line(wall(30_000, 12_000), **more))
+    if more.get("landing") in (Landing.BATTEN, Landing.GROOVE):
+        step = more["pitch_mm10"]
+        places = [int(place) * 10 for place in found[0].split(", ")]
+        assert len(places) == 2
+        assert all(place % step == 0 for place in places)
+    else:
+        assert found == expected
+
+
+def test_flush_and_gap_change_the_size_of_a_panel():
+    result = line(wall(20_000, 12_000), flush_mm10=30, gap_mm10=30)
+    assert [(p.length_mm10, p.width_mm10) for p in result.pieces] == [(12_060, 10_045)]
+
+
+@pytest.mark.parametrize(
+    ("more", "field", "words"),
+    [
+        ({"landing": Landing.BATTEN}, "pitch", "How far apart"),
+        ({"landing": Landing.BATTEN, "pitch_mm10": 13_000}, "pitch", "No batten lies within"),
+        ({"landing": Landing.HIDDEN}, "hidden", "Where will a fitting hide"),
+        ({"landing": Landing.HIDDEN, "hidden_mm10": (2_000,)}, "hidden", "No hidden place"),
+        ({"flush_mm10": 6_000}, "flush", "leaves no sheet"),
+    ],
+)
+def test_joints_that_cannot_fall_there_are_refused(more, field, words):
+    with pytest.raises(MeasureAgain, match=words) as caught:
+        line(wall(30_000, 12_000), **more)
+    assert caught.value.field == field
+
+
+@given(
+    st.integers(2_500, 60_000),
+    st.integers(2_500, 40_000),
+    st.sampled_from(Direction),
+    st.integers(0, 40),
+    st.booleans(),
+)
+def test_panels_cover_the_outline_once_and_come_out_of_a_sheet(width, height, direction, flush, opening):
+    outline = wall(width, height, *([window(500, 500, 1_500, 1_500)] if opening else []))
+    inputs = Lining(outline, "sheet", direction, flush_mm10=flush)
+    result = lining.take_off(inputs, CATALOGUE)
+    assert all(piece.length_mm10 <= 24_400 and piece.width_mm10 <= 12_200 for piece in result.pieces)
+    net = measure(outline, CATALOGUE).net
+    boards = [path for path in result.drawing.paths if path.stroke == "board"]
+    rings = [plane.polygon(path.spots) for path in boards]
+    outer = [
+        ring for ring in rings if not any(ring is not other and plane.holds(other, ring) for other in rings)
+    ]
+    inner = [ring for ring in rings if ring not in outer]
+    covered = sum(map(plane.area, outer)) - sum(map(plane.area, inner))
+    assert covered == pytest.approx(plane.area(net), rel=1e-4)
