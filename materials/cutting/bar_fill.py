@@ -53,62 +53,105 @@ def _next_bar(model: CutModel, left: list[int | None], length: int, main: int) -
     return best
 
 
-Fill = Callable[[CutModel, Sequence[int], int], list[int]]
+class Supply:
+    """Pieces still to be cut, longest first, with those used up dropped from time to time."""
+
+    def __init__(self, model: CutModel, demand: Sequence[int]) -> None:
+        self.kinds = [i for i, count in enumerate(demand) if count]
+        self.sizes = [model.lengths[i] for i in self.kinds]
+        self.counts = [demand[i] for i in self.kinds]
+        self.used_up = 0
+
+    def is_empty(self) -> bool:
+        """True once every piece is cut."""
+        return self.used_up == len(self.kinds)
+
+    def remove(self, at: int, count: int) -> None:
+        """Cut so many of the kind at this place."""
+        self.counts[at] -= count
+        self.used_up += not self.counts[at]
+
+    def drop_used_up(self) -> None:
+        """Forget the kinds of which none is left, once they are the greater part."""
+        if 2 * self.used_up > len(self.kinds):
+            there = [at for at, count in enumerate(self.counts) if count]
+            self.kinds = [self.kinds[at] for at in there]
+            self.sizes = [self.sizes[at] for at in there]
+            self.counts = [self.counts[at] for at in there]
+            self.used_up = 0
+
+
+Fill = Callable[[Supply, int], list[int]]
 
 
 def bar_by_bar(
     model: CutModel, demand: Sequence[int], fill: Fill, is_over: Callable[[], bool]
 ) -> list[Filling]:
-    """Finish one bar after the other, each time of the stock that costs least for the length cut from it."""
-    demand, left = list(demand), list(model.limits)
+    """Finish one bar after the other, each time of the stock that costs least for the length cut from it.
+
+    Once the time is over the rest is filled the quick way.
+    """
+    supply, left = Supply(model, demand), list(model.limits)
     fillings: list[Filling] = []
-    while any(demand):
+    while not supply.is_empty():
         chosen: tuple[float, int, int, list[int]] | None = None
         for stock in model.stock_order:
             if left[stock] == 0:
                 continue
-            lengths = (greedy_fill if is_over() else fill)(model, demand, model.rooms[stock])
-            size = model.size_of(lengths)
+            places = (greedy_fill if is_over() else fill)(supply, model.rooms[stock])
+            size = sum(supply.sizes[at] for at in places)
             rank = (model.charges[stock] / size, model.rooms[stock] - size) if size else None
             if rank and (chosen is None or rank < chosen[:2]):
-                chosen = (*rank, stock, lengths)
+                chosen = (*rank, stock, places)
         if chosen is None:
             raise RuntimeError("pieces are left that no stock takes")
-        fillings.append(_take(chosen[2], chosen[3], demand, left))
+        fillings.append(_take(chosen[2], chosen[3], supply, left))
+        supply.drop_used_up()
     return fillings
 
 
-def _take(stock: int, lengths: list[int], demand: list[int], left: list[int | None]) -> Filling:
+def _take(stock: int, places: list[int], supply: Supply, left: list[int | None]) -> Filling:
     """Cut this bar as often as pieces and stock allow, so that many alike cost no more time than one."""
-    counts = {i: lengths.count(i) for i in set(lengths)}
-    times = min(demand[i] // count for i, count in counts.items())
+    counts = {at: places.count(at) for at in set(places)}
+    times = min(supply.counts[at] // count for at, count in counts.items())
     limit = left[stock]
     if limit is not None:
         times = min(times, limit)
         left[stock] = limit - times
-    for i, count in counts.items():
-        demand[i] -= count * times
-    return Filling(stock, tuple(lengths), times)
+    filling = Filling(stock, tuple(supply.kinds[at] for at in places), times)
+    for at, count in counts.items():
+        supply.remove(at, count * times)
+    return filling
 
 
-def greedy_fill(model: CutModel, demand: Sequence[int], room: int) -> list[int]:
-    """The longest pieces that still fit, one after the other."""
-    lengths: list[int] = []
-    for i, length in enumerate(model.lengths):
-        if length <= room and demand[i]:
-            count = min(demand[i], room // length)
-            lengths += [i] * count
-            room -= count * length
-    return lengths
+def greedy_fill(supply: Supply, room: int) -> list[int]:
+    """The longest pieces that still fit, one after the other; as places in the supply."""
+    places: list[int] = []
+    at = _first_within(supply, room, 0)
+    while at < len(supply.sizes):
+        count = min(supply.counts[at], room // supply.sizes[at])
+        places += [at] * count
+        room -= count * supply.sizes[at]
+        at = _first_within(supply, room, at + 1)
+    return places
 
 
-def fullest_fill(model: CutModel, demand: Sequence[int], room: int) -> list[int]:
-    """The longest piece that fits, and beside it the set that leaves least of the room."""
-    first = next((i for i, n in enumerate(demand) if n and model.lengths[i] <= room), None)
-    if first is None:
+def fullest_fill(supply: Supply, room: int) -> list[int]:
+    """The longest piece that fits, and beside it the pieces that leave least of the room."""
+    first = _first_within(supply, room, 0)
+    if first == len(supply.sizes):
         return []
-    others = [n - (i == first) for i, n in enumerate(demand)]
-    return sorted([first, *closest_fill(model.lengths, others, room - model.lengths[first])])
+    others = list(supply.counts)
+    others[first] -= 1
+    return sorted([first, *closest_fill(supply.sizes, others, room - supply.sizes[first])])
+
+
+def _first_within(supply: Supply, room: int, start: int) -> int:
+    """Where the first kind stands, from `start` on, that is there and no longer than the room."""
+    at = bisect_left(supply.sizes, -room, lo=start, key=lambda size: -size)
+    while at < len(supply.counts) and not supply.counts[at]:
+        at += 1
+    return at
 
 
 def closest_fill(sizes: Sequence[int], demand: Sequence[int], room: int) -> list[int]:

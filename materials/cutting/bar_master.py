@@ -100,6 +100,8 @@ class Master:
         floor = 0
         while not is_over():
             self.solver.run()
+            if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+                return None
             solution = self.solver.getSolution()
             new, safe = self._bring_in(solution.row_dual)
             floor = max(floor, safe)

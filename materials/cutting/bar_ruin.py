@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterator
 
-from .bar_fill import LARGEST_BITSET, bar_by_bar, fullest_fill, greedy_fill, shrink
+from .bar_fill import LARGEST_BITSET, Fill, bar_by_bar, fullest_fill, greedy_fill, shrink
 from .cut_model import CutModel, Filling
 
 MOST_BARS_AT_ONCE = 8
@@ -23,7 +23,7 @@ def ruin_and_recreate(
         emptied = set(rng.sample(range(len(bars)), k=min(len(bars), rng.randint(2, MOST_BARS_AT_ONCE))))
         kept = [bar for at, bar in enumerate(bars) if at not in emptied]
         part = _without(model, kept)
-        anew = shrink(part, _fill_in_random_order(part, fill, rng))
+        anew = shrink(part, _fill_in_random_order(part, fill, rng, is_over))
         new_cost = model.cost_of(kept) + model.cost_of(anew)
         if new_cost <= cost:
             bars = kept + [Filling(f.stock, f.lengths) for f in anew for _ in range(f.repeat)]
@@ -32,13 +32,13 @@ def ruin_and_recreate(
 
 
 def _fill_in_random_order(
-    model: CutModel, fill: Callable[..., list[int]], rng: random.Random
+    model: CutModel, fill: Fill, rng: random.Random, is_over: Callable[[], bool]
 ) -> list[Filling]:
     """Bar by bar, with a few pieces held back at first so that the same pieces meet in other ways."""
     held = [rng.randint(0, count) if rng.random() < 0.3 else 0 for count in model.demand]
     first = [count - back for count, back in zip(model.demand, held, strict=True)]
-    early = bar_by_bar(model, first, fill, lambda: False) if any(first) else []
-    late = bar_by_bar(_less_stock(model, early), held, fill, lambda: False) if any(held) else []
+    early = bar_by_bar(model, first, fill, is_over) if any(first) else []
+    late = bar_by_bar(_less_stock(model, early), held, fill, is_over) if any(held) else []
     return early + late
 
 

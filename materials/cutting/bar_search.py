@@ -12,16 +12,51 @@ from math import gcd
 from .bar_attempt import Attempt
 from .bar_bounds import next_total
 from .bar_dive import dives
+from .bar_fill import quick_fillings
+from .bar_lots import fill_in_lots
 from .bar_master import SCALE, Master, patterns_of
+from .bar_reach import is_within_reach
 from .bar_sets import StockSets
+from .cut_model import CutModel, Filling
 
 FIRST_DIVES = 4
 NO_END = 1_000_000_000
 SECONDS_FOR_FEWER_BARS = 1.0
+MOST_KINDS_AT_ONCE = 250
+FEW_OF_A_KIND = 5
+MOST_SECONDS_A_LOT = 2.0
+SHARE_FOR_LOTS = 0.8
 
 
 def search_patterns(attempt: Attempt) -> None:
     """Improve the attempt until its cost is proven or the time is over."""
+    kinds, pieces = len(attempt.model.lengths), sum(attempt.model.demand)
+    if kinds > MOST_KINDS_AT_ONCE and pieces < FEW_OF_A_KIND * kinds:
+        _search_in_lots(attempt)
+    if is_within_reach(attempt.model) and not attempt.is_over():
+        _search_at_once(attempt)
+
+
+def _search_in_lots(attempt: Attempt) -> None:
+    """Where nearly every piece has a length of its own, the linear program grows slow: solve lots of them."""
+    enough_at = time.monotonic() + SHARE_FOR_LOTS * attempt.seconds_left()
+
+    def is_over() -> bool:
+        return attempt.is_over() or time.monotonic() > enough_at
+
+    def solve(part: CutModel) -> list[Filling]:
+        give_up_at = time.monotonic() + MOST_SECONDS_A_LOT
+        lot = Attempt(part, lambda: is_over() or time.monotonic() > give_up_at)
+        for fillings in quick_fillings(part, lot.is_over):
+            lot.offer(fillings, "")
+        if not (lot.is_proven() or lot.is_over()):
+            _search_at_once(lot)
+        return lot.best
+
+    attempt.offer(fill_in_lots(attempt.model, solve, is_over), "solved in lots")
+
+
+def _search_at_once(attempt: Attempt) -> None:
     master = Master(attempt.model)
     for fillings in attempt.offers:
         master.add(patterns_of(fillings))
@@ -30,13 +65,17 @@ def search_patterns(attempt: Attempt) -> None:
         return
     attempt.raise_bound(next_total(attempt.model, Fraction(relaxed.floor * master.money, SCALE)))
     if attempt.model.counts_bars_only:
-        _dive_for_fewer_bars(attempt, master)
+        _dive(attempt, master, NO_END)
     else:
-        _search_sets(attempt, master)
+        sets = StockSets(master, relaxed.duals, attempt.cost)
+        counts = sets.next_set(attempt.model.charges, attempt.cost - 1)
+        attempt.raise_bound(attempt.cost if counts is None else sets.cost_of(counts))
+        _dive(attempt, master, 1)
+        _search_sets(attempt, sets)
 
 
-def _dive_for_fewer_bars(attempt: Attempt, master: Master) -> None:
-    """Stock of one kind: every plan is judged by the number of its bars alone."""
+def _dive(attempt: Attempt, master: Master, most_dives: int) -> None:
+    """Settle patterns by the cost alone; with stock of one kind that is all there is to choose."""
     step = gcd(*(attempt.model.charges[s] for s in attempt.model.stock_order)) or 1
     plans = dives(
         master,
@@ -44,15 +83,14 @@ def _dive_for_fewer_bars(attempt: Attempt, master: Master) -> None:
         is_over=lambda: attempt.is_over() or attempt.is_proven(),
         seed=1,
         limits=master.limits_of_stock,
-        most_dives=NO_END,
+        most_dives=most_dives,
     )
     for fillings in plans:
         attempt.offer(fillings, "patterns settled one after the other")
 
 
-def _search_sets(attempt: Attempt, master: Master) -> None:
+def _search_sets(attempt: Attempt, sets: StockSets) -> None:
     """Stock of several kinds: the cheapest set of bars and how to cut it, then fewer bars at that cost."""
-    sets = StockSets(attempt.model, master.patterns, attempt.cost)
     seed, most_dives = 1, FIRST_DIVES
     while not (attempt.is_over() or attempt.is_proven()):
         _cheapest_set(attempt, sets, seed, most_dives)

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import highspy
 import numpy as np
 
 from .bar_dive import dives
 from .bar_master import SCALE, Master
-from .bar_pricing import Pattern
 from .cut_model import CutModel, Filling
 from .quiet_solver import QuietSolver
 
@@ -35,14 +35,20 @@ class Test:
 class StockSets:
     """Sets of stock from cheap to dear, with the tests and refusals gathered so far."""
 
-    def __init__(self, model: CutModel, patterns: Sequence[Pattern], most_cost: int) -> None:
-        self.model = model
-        self.stocks = model.stock_order
+    def __init__(self, root: Master, duals: Sequence[float], most_cost: int) -> None:
+        self.root = root
+        self.model = root.model
+        self.stocks = self.model.stock_order
         self.most_of = [self._most_of(s, most_cost) for s in self.stocks]
-        self.master = Master(self._packing_model())
-        self.master.add(patterns)
-        self.tests: list[Test] = []
+        self.tests = [self._test_from(duals), self._test_by_length()]
         self.refused: list[tuple[int, ...]] = []
+
+    @cached_property
+    def packing(self) -> Master:
+        """The linear program that asks how much is lacking, begun with all patterns known by then."""
+        master = Master(self._packing_model())
+        master.add(self.root.patterns)
+        return master
 
     def _most_of(self, stock: int, most_cost: int) -> int:
         """The most bars of a stock that can be of use under this cost."""
@@ -111,9 +117,8 @@ class StockSets:
 
     def is_too_small(self, counts: tuple[int, ...], is_over: Callable[[], bool]) -> bool | None:
         """Whether the linear program cannot cut all parts from this set; then a new test says why."""
-        master = self.master
-        master.ask_for(self.model.demand, self._limits(counts))
-        relaxed = master.relax(is_over)
+        self.packing.ask_for(self.model.demand, self._limits(counts))
+        relaxed = self.packing.relax(is_over)
         if relaxed is None:
             return None
         if relaxed.cost <= SHORT:
@@ -125,13 +130,19 @@ class StockSets:
     def _limits(self, counts: tuple[int, ...]) -> list[int]:
         """The counts in the order in which the master keeps its limited stock."""
         by_stock = dict(zip(self.stocks, counts, strict=True))
-        return [by_stock[s] for s in self.master.limited]
+        return [by_stock[s] for s in self.packing.limited]
 
     def _test_from(self, duals: Sequence[float]) -> Test:
-        """Prices in whole steps, and what the best bar of each stock is worth at these prices exactly."""
+        """Prices in whole steps; what bars are worth at them is then exact."""
         values = [max(0, int(dual * PRICE_STEPS)) for dual in duals[: len(self.model.lengths)]]
-        over = [SCALE] * (len(self.model.rooms) + 1)
-        most = self.master.pricer.price(values, self.model.demand, over, 0).most
+        return self._test(values)
+
+    def _test_by_length(self) -> Test:
+        """Lengths for prices: a bar is worth the most of its room that pieces can fill."""
+        return self._test(self.model.lengths)
+
+    def _test(self, values: Sequence[int]) -> Test:
+        most = self.root.pricer.price(values, self.model.demand, [SCALE] * len(self.model.rooms), 0).most
         least = sum(value * count for value, count in zip(values, self.model.demand, strict=True))
         return Test(tuple(most[s] for s in self.stocks), least)
 
@@ -140,7 +151,7 @@ class StockSets:
     ) -> list[Filling] | None:
         """A plan from the bars of this set alone, if so many dives find one."""
         plans = dives(
-            self.master,
+            self.packing,
             target=lambda: 0,
             is_over=is_over,
             seed=seed,

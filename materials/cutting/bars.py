@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import time
+
 from .bar_attempt import Attempt
 from .bar_fill import quick_fillings
 from .bar_plan import BarPlan
-from .bar_problem import BarProblem, check_problem
-from .bar_reach import is_within_reach
+from .bar_problem import BarProblem, CannotCutError, Fault, check_problem, in_mm
 from .bar_ruin import ruin_and_recreate
 from .bar_tidy import with_longest_leftover
+from .cut_model import Filling, model_of, plan_from, with_missing_stock
 from .search import Search
+
+QUICK_SECONDS = 0.3
 
 
 def solve_bars(problem: BarProblem, search: Search[BarPlan] | None = None) -> BarPlan:
@@ -22,23 +26,54 @@ def solve_bars(problem: BarProblem, search: Search[BarPlan] | None = None) -> Ba
     check_problem(problem)
     if not problem.parts:
         return BarPlan(problem, (), how="nothing to cut")
-    attempt = Attempt(problem, search)
-    for fillings in quick_fillings(attempt.model, search.is_over):
-        attempt.offer(fillings, "filled by rule")
-    if not search.is_over() and not attempt.is_best():
-        if is_within_reach(attempt.model):
-            from .bar_search import search_patterns  # the solver takes a while to load: first a plan
 
-            search_patterns(attempt)
-        else:
-            _improve_by_rule(attempt)
+    def tell(attempt: Attempt) -> None:
+        if not _missing(problem, attempt.best):
+            search.on_better(_plan(problem, search, attempt))
+
+    attempt = Attempt(with_missing_stock(model_of(problem)), search.is_over, search.seconds_left, tell)
+    _improve(attempt)
     attempt.best = with_longest_leftover(attempt.model, attempt.best, search.should_stop)
-    return attempt.plan()
+    missing = _missing(problem, attempt.best)
+    if missing:
+        raise CannotCutError(tuple(_not_enough(problem, missing)))
+    return _plan(problem, search, attempt)
 
 
-def _improve_by_rule(attempt: Attempt) -> None:
-    """For what is too large for the pattern search."""
-    for fillings in ruin_and_recreate(attempt.model, attempt.best, attempt.is_over):
-        if attempt.is_proven():
-            return
-        attempt.offer(fillings, "filled by rule and improved")
+def _improve(attempt: Attempt) -> None:
+    """From the quickest way to the most thorough, as long as there is time and something to gain."""
+    quick_until = time.monotonic() + QUICK_SECONDS
+    for fillings in quick_fillings(
+        attempt.model, lambda: attempt.is_over() or time.monotonic() > quick_until
+    ):
+        attempt.offer(fillings, "filled by rule")
+    if not (attempt.is_over() or attempt.is_best()):
+        from .bar_search import search_patterns  # the solver takes a while to load: first a plan
+
+        search_patterns(attempt)
+    for fillings in ruin_and_recreate(
+        attempt.model, attempt.best, lambda: attempt.is_over() or attempt.is_proven()
+    ):
+        attempt.offer(fillings, "bars filled anew")
+
+
+def _plan(problem: BarProblem, search: Search[BarPlan], attempt: Attempt) -> BarPlan:
+    bound = min(attempt.bound, attempt.cost)
+    seconds = time.monotonic() - search.started
+    return plan_from(problem, attempt.best, bound, seconds, attempt.how)
+
+
+def _missing(problem: BarProblem, fillings: list[Filling]) -> list[Filling]:
+    """Bars of the stock that is not there."""
+    return [f for f in fillings if f.stock >= len(problem.stock)]
+
+
+def _not_enough(problem: BarProblem, missing: list[Filling]) -> list[Fault]:
+    """Which lengths found no stock, and how many of each."""
+    faults = []
+    for i, length in enumerate(sorted({p.length_mm10 for p in problem.parts}, reverse=True)):
+        count = sum(f.lengths.count(i) * f.repeat for f in missing)
+        if count:
+            message = f"The stock does not suffice: {count} of {in_mm(length)} are left over"
+            faults.append(Fault("stock", None, message))
+    return faults

@@ -81,6 +81,25 @@ def model_of(problem: BarProblem) -> CutModel:
     )
 
 
+def with_missing_stock(model: CutModel) -> CutModel:
+    """Add a stock that is not there, without limit but dearer than all there is, if stock can run out.
+
+    Plans are then always complete, and one that takes of it says what is lacking.
+    """
+    endless = [model.rooms[s] for s in model.stock_order if model.limits[s] is None]
+    if max(endless, default=0) >= model.lengths[0]:
+        return model
+    pieces = sum(model.demand)
+    at_most = (pieces if limit is None else limit for limit in model.limits)
+    dearest = 1 + sum(charge * n for charge, n in zip(model.charges, at_most, strict=True))
+    return replace(
+        model,
+        rooms=(*model.rooms, model.largest_room),
+        charges=(*model.charges, dearest),
+        limits=(*model.limits, None),
+    )
+
+
 def plan_from(
     problem: BarProblem, fillings: Iterable[Filling], bound: int, seconds: float, how: str
 ) -> BarPlan:
