@@ -1,0 +1,1 @@
+"""Reading, comparing and writing price lists: plain Python, no database."""
