@@ -42,6 +42,7 @@ class Material(models.Model):
     tongue_mm10 = models.PositiveIntegerField(null=True, blank=True)
     grain = models.CharField(max_length=6, choices=Grain, default=Grain.ALONG)
     density_kg_m3 = QuantityField("density, kg/m³", null=True, blank=True)
+    density_source = models.CharField("where the density is from", max_length=120, blank=True)
     mass_per_unit_kg = MassField("mass of a unit, kg", null=True, blank=True)
     coverage_m2 = QuantityField("one unit covers, m²", null=True, blank=True)
     species = models.CharField(max_length=60, blank=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -192,7 +192,7 @@ class _Comparing:
         changes = {
             name: (have.get(name), value)
             for name, value in stated.items()
-            if have.get(name) != value and (line.code or have.get(name) in (None, ""))
+            if not _same(have.get(name), value) and (line.code or have.get(name) in (None, ""))
         }
         if changes:
             self._change_material(there, changes)
@@ -239,13 +239,19 @@ class _Comparing:
         history = self.known.prices.get((code, size, supplier), ())
         held = _held_on(history, line.from_date)
         new = NewPrice(
-            line.row, code, size, self.suppliers[supplier], line.supplier_code, price, line.from_date,
-            held.price if held else None,
-        )  # fmt: skip
+            row=line.row,
+            code=code,
+            size=size,
+            supplier=self.suppliers[supplier],
+            supplier_code=line.supplier_code or (held.supplier_code if held else ""),
+            price=price,
+            from_date=line.from_date,
+            before=held.price if held else None,
+        )
         if held is None or held.price != price:
             self.found.prices.append(new)
-        elif line.supplier_code and held.supplier_code != line.supplier_code:
-            self.found.codes_changed.append(new)
+        elif held.supplier_code != new.supplier_code:
+            self.found.codes_changed.append(replace(new, from_date=held.from_date))
         else:
             self.found.unchanged += 1
 
@@ -270,6 +276,13 @@ _SHARES: dict[str, Callable[[int, int, Decimal], Decimal]] = {
     "unit": lambda length, width, pack: pack,
 }
 """How many times the stated price a whole size costs, from its length and width in mm10 and its pack."""
+
+
+def _same(have: Any, stated: Any) -> bool:
+    """Whether a list states what is there already; line breaks in notes don't count."""
+    if isinstance(have, str) and isinstance(stated, str):
+        return have.split() == stated.split()
+    return bool(have == stated)
 
 
 def _held_on(history: Iterable[KnownPrice], day: date) -> KnownPrice | None:

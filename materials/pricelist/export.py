@@ -6,12 +6,13 @@ import csv
 import io
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from typing import Any
 
 from jobs.lengths import format_length
 from materials.pricelist.columns import LABELS, Column
 
 ExportRow = Mapping[Column, str | Decimal | None]
-COLUMNS = [column for column in Column if column not in {Column.SIZE, Column.PRICE_PER}]
+COLUMNS = [column for column in Column if column is not Column.PRICE_PER]
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -35,19 +36,21 @@ def write_xlsx(rows: Iterable[ExportRow]) -> bytes:
     import openpyxl  # an eighth of a second to load, and only an export needs it
     from openpyxl.cell import WriteOnlyCell
 
+    def cell(value: str | Decimal | None) -> Any:
+        if isinstance(value, Decimal):
+            return float(value)
+        if not value or not value.startswith(_STARTS_A_FORMULA):
+            return value or None
+        made = WriteOnlyCell(sheet, value=value)
+        made.data_type = "s"
+        return made
+
     book = openpyxl.Workbook(write_only=True)
     sheet = book.create_sheet("Price list")
     sheet.freeze_panes = "A2"
     sheet.append([LABELS[column] for column in COLUMNS])
     for row in rows:
-        cells = []
-        for column in COLUMNS:
-            value = row.get(column)
-            cell = WriteOnlyCell(sheet, value=float(value) if isinstance(value, Decimal) else _safe(value))
-            if isinstance(value, str):
-                cell.data_type = "s"
-            cells.append(cell)
-        sheet.append(cells)
+        sheet.append([cell(row.get(column)) for column in COLUMNS])
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
@@ -58,6 +61,6 @@ def _plain(value: str | Decimal | None) -> str:
 
 
 def _safe(value: str | None) -> str:
-    """Text that would start a formula gets an apostrophe before it, which reading the list takes off again."""
+    """Text that would start a formula gets an apostrophe first; reading the list takes it off again."""
     text = value or ""
     return f"'{text}" if text.startswith(_STARTS_A_FORMULA) else text

@@ -60,8 +60,12 @@ def _stated_size(sheet: Any) -> int:
 
 
 def _rows(book: Any, sheet: str) -> list[tuple[Cell, ...]]:
+    import pandas as pd  # loaded by now
+
     try:
-        frame = book.parse(sheet, header=None, dtype=object, na_filter=False, nrows=MOST_ROWS + 1)
+        frame = pd.read_excel(
+            book, sheet_name=sheet, header=None, dtype=object, na_filter=False, nrows=MOST_ROWS + 1
+        )
     except Exception:  # openpyxl raises whatever the broken part of the file provokes
         raise UnreadableFileError(f"The sheet “{sheet}” can't be read: the workbook is damaged.") from None
     if len(frame) > MOST_ROWS:

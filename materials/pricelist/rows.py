@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
 from jobs.lengths import LengthError, System, parse_length
+from jobs.money import round_half_up
 from materials.pricelist.columns import Column, Heads
 from materials.pricelist.line import Line, Problem
-from materials.pricelist.numbers import POINT, NumberError, read_number
+from materials.pricelist.numbers import NumberError, read_number
+from materials.pricelist.reading import Reading
 from materials.pricelist.table import Cell, Table
 
-LENGTH_UNITS = {"": "as the workshop writes", "mm": "mm", "cm": "cm", "m": "m", "in": "inches", "ft": "feet"}
 KIND_WORDS = {
     "board": ("board", "boards", "timber", "cladding", "sawn", "par"),
     "sheet": ("sheet", "sheets", "panel", "panels", "ply", "plywood", "sheet material"),
@@ -42,23 +42,10 @@ _PER = {
     "100": "100", "per 100": "100", "hundred": "100", "1000": "1000", "thousand": "1000",
     "unit": "unit", "l": "unit", "litre": "unit", "kg": "unit", "g": "unit", "ml": "unit",
 }  # fmt: skip
+KEPT_PLACES = 4
 _SHORTEST_STOCK_MM10 = 500
 _FORMULA_STARTS = ("=", "+", "-", "@")
 MOST_WORDS = {"code": 40, "name": 160, "supplier": 120, "supplier_code": 60, "species": 60, "unit": 12}
-
-
-@dataclass(frozen=True)
-class Reading:
-    """How the owner says the list is to be read."""
-
-    columns: Mapping[int, Column]
-    today: date
-    supplier: str = ""
-    kind: str = ""
-    decimal_mark: str = POINT
-    length_unit: str = ""
-    system: System = System.METRIC
-    month_first: bool = False
 
 
 class _Reader:
@@ -89,7 +76,7 @@ class _Reader:
 
     def number(self, column: Column) -> Decimal | None:
         found: Decimal | None = self._tried(column, lambda cell: read_number(cell, self.reading.decimal_mark))
-        return found
+        return None if found is None else round_half_up(found, KEPT_PLACES)
 
     def length(self, column: Column) -> int | None:
         reading = self.reading
@@ -194,11 +181,12 @@ def _size_in_one_cell(reader: _Reader, text: str, length: int | None) -> tuple[i
     except LengthError as problem:
         reader.amiss(Column.SIZE, str(problem))
         return length, None
-    if len(sizes) > 3 or not sizes:
+    if len(sizes) == 3:
+        sizes.remove(min(sizes))  # the thickness
+    if len(sizes) > 2 or not sizes:
         reader.amiss(Column.SIZE, f"“{text}” is no size. Write it like 2440 × 1220.")
         return length, None
-    longest = sorted(sizes, reverse=True)
-    return longest[0], longest[1] if len(longest) > 1 else None
+    return sizes[0], sizes[1] if len(sizes) > 1 else None
 
 
 def _is_sheet(reader: _Reader) -> bool:

@@ -53,18 +53,20 @@ class PricedSize:
 
 
 def priced_sizes(
-    material_ids: Iterable[int], *, on: date, supplier_id: int | None = None
+    material_ids: Iterable[int] | None, *, on: date, supplier_id: int | None = None
 ) -> dict[int, tuple[PricedSize, ...]]:
     """The sizes in use of each material with the prices that hold on a day, in two queries.
 
     A supplier's newest price up to that day holds. Archived sizes and archived suppliers are left out; with
-    `supplier_id` only that supplier's prices count. A material without a size has an empty entry.
+    `supplier_id` only that supplier's prices count. A named material without a size has an empty entry;
+    None stands for the whole catalogue.
     """
-    wanted = set(material_ids)
+    wanted = None if material_ids is None else set(material_ids)
     offers = _offers_by_size(wanted, on, supplier_id)
-    found: dict[int, list[PricedSize]] = {pk: [] for pk in wanted}
-    for size in StockSize.objects.filter(material__in=wanted, archived_at=None):
-        found[size.material_id].append(
+    sizes = StockSize.objects.filter(archived_at=None)
+    found: dict[int, list[PricedSize]] = {pk: [] for pk in wanted or ()}
+    for size in sizes if wanted is None else sizes.filter(material__in=wanted):
+        found.setdefault(size.material_id, []).append(
             PricedSize(
                 size_id=size.pk,
                 material_id=size.material_id,
@@ -77,10 +79,10 @@ def priced_sizes(
     return {pk: tuple(sizes) for pk, sizes in found.items()}
 
 
-def _offers_by_size(material_ids: set[int], on: date, supplier_id: int | None) -> dict[int, list[Offer]]:
-    prices = Price.objects.filter(
-        size__material__in=material_ids, from_date__lte=on, supplier__archived_at=None
-    )
+def _offers_by_size(wanted: set[int] | None, on: date, supplier_id: int | None) -> dict[int, list[Offer]]:
+    prices = Price.objects.filter(from_date__lte=on, supplier__archived_at=None)
+    if wanted is not None:
+        prices = prices.filter(size__material__in=wanted)
     if supplier_id is not None:
         prices = prices.filter(supplier=supplier_id)
     newest_first = Window(
