@@ -103,14 +103,17 @@ def _split_units(units: int, weights: list[Decimal]) -> list[int]:
     return floors
 
 
-def format_money(amount: Decimal, currency: str, locale: str) -> str:
+def format_money(amount: Decimal, currency: str, locale: str, *, further_places: int = 0) -> str:
     """Write an amount the way the locale does, with the currency's own decimal places.
+
+    The price of one of many may need further places: a screw at £0.0395.
 
     >>> format_money(Decimal("1234.5"), "GBP", "en_GB"), format_money(Decimal("1234"), "JPY", "en_GB")
     ('£1,234.50', 'JP¥1,234')
     """
-    pattern = _money_pattern(locale, minor_digits(currency))
-    rounded = round_money(amount, currency)
+    places = minor_digits(currency) + further_places
+    pattern = _money_pattern(locale, places)
+    rounded = round_half_up(amount, places)
     text = str(pattern.apply(rounded, _locale(locale), currency=currency, currency_digits=False))
     return _LETTER_THEN_FIGURE.sub("\u00a0", text).replace("-", MINUS)
 

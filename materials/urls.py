@@ -2,10 +2,41 @@
 
 from django.urls import path
 
-from materials import views
+from materials.views import catalogue, price_lists, sizes, suppliers
 
 app_name = "materials"
-urlpatterns = [
-    path("", views.material_list, name="list"),
-    path("<int:pk>/", views.material_detail, name="material"),
+
+catalogue_urls = [
+    path("", catalogue.material_list, name="list"),
+    path("new/", catalogue.material_kinds, name="kinds"),
+    path("new/<slug:kind>/", catalogue.material_new, name="new"),
+    path("<int:pk>/", catalogue.material_detail, name="material"),
+    path("<int:pk>/edit/", catalogue.material_edit, name="edit"),
+    path("<int:pk>/archive/", catalogue.material_archive, name="archive"),
+    path("<int:pk>/bring-back/", catalogue.material_bring_back, name="bring-back"),
+    path("<int:pk>/sizes/", sizes.size_add, name="size-add"),
+    path("<int:pk>/prices/", sizes.price_add, name="price-add"),
+    path("sizes/<int:pk>/archive/", sizes.size_archive, name="size-archive"),
+    path("sizes/<int:pk>/bring-back/", sizes.size_bring_back, name="size-bring-back"),
+    path("prices/<int:pk>/remove/", sizes.price_remove, name="price-remove"),
 ]
+
+supplier_urls = [
+    path("suppliers/", suppliers.suppliers, name="suppliers"),
+    path("suppliers/new/", suppliers.supplier_new, name="supplier-new"),
+    path("suppliers/<int:pk>/", suppliers.supplier_edit, name="supplier"),
+    path("suppliers/<int:pk>/archive/", suppliers.supplier_archive, name="supplier-archive"),
+    path("suppliers/<int:pk>/bring-back/", suppliers.supplier_bring_back, name="supplier-bring-back"),
+]
+
+price_list_urls = [
+    path("price-lists/", price_lists.price_list_new, name="price-list-new"),
+    path("price-lists/<int:pk>/", price_lists.price_list, name="price-list"),
+    path("price-lists/<int:pk>/match/", price_lists.price_list_match, name="price-list-match"),
+    path("price-lists/<int:pk>/write/", price_lists.price_list_write, name="price-list-write"),
+    path("price-lists/<int:pk>/discard/", price_lists.price_list_discard, name="price-list-discard"),
+    path("price-list.csv", price_lists.price_list_csv, name="price-list-csv"),
+    path("price-list.xlsx", price_lists.price_list_xlsx, name="price-list-xlsx"),
+]
+
+urlpatterns = [*catalogue_urls, *supplier_urls, *price_list_urls]

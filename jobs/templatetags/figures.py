@@ -80,3 +80,13 @@ def short_day(value: date | None) -> str:
     if value is None:
         return NOTHING
     return str(format_skeleton("MMMd", value, locale=current_workshop().locale))
+
+
+@register.filter
+def unit_price(amount: Decimal | None) -> str:
+    """What one of many costs: to the penny, or to a hundredth of it where a penny says too little."""
+    if amount is None:
+        return NOTHING
+    workshop = current_workshop()
+    further = 2 if 0 < amount < 1 else 0
+    return money_rules.format_money(amount, workshop.currency, workshop.locale, further_places=further)

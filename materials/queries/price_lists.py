@@ -90,6 +90,11 @@ class PriceListPage:
     more_prices: int
     missing: tuple[str, ...]
 
+    @property
+    def changed_prices(self) -> int:
+        found = self.examined.comparison
+        return len(found.prices) - found.first_prices
+
 
 def price_list_page(price_list: PriceList) -> PriceListPage:
     """Everything the matching page shows, in four queries."""

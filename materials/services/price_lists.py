@@ -243,3 +243,9 @@ USUAL_UNITS = {"liquid": "l"}
 
 def _with_unit(kind: str, details: dict[str, Any]) -> dict[str, Any]:
     return {"unit": USUAL_UNITS.get(kind, "each"), **details}
+
+
+@transaction.atomic
+def discard(*, price_list: PriceList) -> None:
+    """An unwritten list is thrown away; a written one stays as the record of what it changed."""
+    PriceList.objects.filter(pk=price_list.pk, written_at=None).delete()

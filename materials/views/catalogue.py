@@ -2,18 +2,108 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_safe
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from jobs.access import owner_only, person_of
+from jobs.versions import StaleError
+from materials.forms.catalogue import KINDS, MaterialForm, PriceForm, SizeForm
 from materials.models import Material
+from materials.queries.catalogue import catalogue_list, material_page
+from materials.services.catalogue import add_material, archive, bring_back, change_material
 
 
 @require_safe
 def material_list(request: HttpRequest) -> HttpResponse:
-    return render(request, "materials/list.html", {"materials": Material.objects.filter(archived_at=None)})
+    asked = request.GET
+    found = catalogue_list(
+        words=asked.get("q", "").strip(),
+        kind=asked.get("kind", ""),
+        archived=asked.get("archived") == "yes",
+        page=asked.get("page", 1),
+        on=timezone.localdate(),
+    )
+    return render(request, "materials/list.html", {"found": found})
 
 
 @require_safe
 def material_detail(request: HttpRequest, pk: int) -> HttpResponse:
-    return render(request, "materials/material.html", {"material": get_object_or_404(Material, pk=pk)})
+    return show_material(request, get_object_or_404(Material, pk=pk))
+
+
+def show_material(
+    request: HttpRequest,
+    material: Material,
+    *,
+    size_form: SizeForm | None = None,
+    price_form: PriceForm | None = None,
+) -> HttpResponse:
+    """The material's page, with what was typed in a form that was amiss."""
+    person = person_of(request)
+    page = material_page(material, on=timezone.localdate(), with_prices=person.sees_prices)
+    context = {"page": page, "material": material}
+    if person.is_owner:
+        context |= {
+            "size_form": size_form or SizeForm(material=material),
+            "price_form": price_form or PriceForm(material=material, size_names=page.size_names),
+        }
+    amiss = size_form or price_form
+    return render(request, "materials/material.html", context, status=422 if amiss else 200)
+
+
+@require_safe
+@owner_only
+def material_kinds(request: HttpRequest) -> HttpResponse:
+    kinds = [(kind, asked.about) for kind, asked in KINDS.items()]
+    return render(request, "materials/kinds.html", {"kinds": kinds})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def material_new(request: HttpRequest, kind: str) -> HttpResponse:
+    if kind not in KINDS:
+        raise Http404
+    form = MaterialForm(request.POST or None, kind=kind)
+    if form.is_valid():
+        material = add_material(kind=kind, details=form.details, person=person_of(request))
+        messages.success(request, f"{material} is in the catalogue. Say in which sizes it is sold.")
+        return redirect(material)
+    context = {"form": form, "kind": kind, "about": KINDS[kind].about}
+    return render(request, "materials/material_form.html", context, status=422 if form.errors else 200)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def material_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    material = get_object_or_404(Material, pk=pk)
+    form = MaterialForm(request.POST or None, instance=material, kind=material.kind)
+    if form.is_valid():
+        try:
+            change_material(
+                material=material, version=form.opened_on, details=form.details, person=person_of(request)
+            )
+            return redirect(material)
+        except StaleError as stale:
+            form.meet(stale.stored)
+    context = {"form": form, "kind": material.kind, "material": material}
+    return render(request, "materials/material_form.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+@owner_only
+def material_archive(request: HttpRequest, pk: int) -> HttpResponse:
+    material = get_object_or_404(Material, pk=pk)
+    archive(thing=material, person=person_of(request))
+    messages.success(request, f"{material.name} is archived; “Bring back” undoes it.")
+    return redirect(material)
+
+
+@require_POST
+@owner_only
+def material_bring_back(request: HttpRequest, pk: int) -> HttpResponse:
+    material = get_object_or_404(Material, pk=pk)
+    bring_back(thing=material, person=person_of(request))
+    return redirect(material)
