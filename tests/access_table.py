@@ -23,6 +23,8 @@ class World:
     busy_phase: Any = field(default_factory=lambda: make.budget().phase)
     client: Any = field(default_factory=make.client)
     material: Any = field(default_factory=make.material)
+    price: Any = field(default_factory=make.price)
+    price_list: Any = field(default_factory=make.price_list)
     sign_in: Any = field(default_factory=make.sign_in)
 
 
@@ -72,4 +74,26 @@ ROWS = [
     Row("jobs:find", "omb"),
     Row("materials:list", "omb"),
     Row("materials:material", "omb", lambda w: [w.material.pk]),
+    Row("materials:kinds", "o"),
+    Row("materials:new", "o", lambda w: ["board"]),
+    Row("materials:edit", "o", lambda w: [w.material.pk]),
+    Row("materials:archive", "o", lambda w: [w.material.pk]),
+    Row("materials:bring-back", "o", lambda w: [w.material.pk]),
+    Row("materials:size-add", "o", lambda w: [w.material.pk]),
+    Row("materials:price-add", "o", lambda w: [w.material.pk]),
+    Row("materials:size-archive", "o", lambda w: [w.price.size.pk]),
+    Row("materials:size-bring-back", "o", lambda w: [w.price.size.pk]),
+    Row("materials:price-remove", "o", lambda w: [w.price.pk]),
+    Row("materials:suppliers", "omb"),
+    Row("materials:supplier-new", "o"),
+    Row("materials:supplier", "o", lambda w: [w.price.supplier.pk]),
+    Row("materials:supplier-archive", "o", lambda w: [w.price.supplier.pk]),
+    Row("materials:supplier-bring-back", "o", lambda w: [w.price.supplier.pk]),
+    Row("materials:price-list-new", "o"),
+    Row("materials:price-list", "o", lambda w: [w.price_list.pk]),
+    Row("materials:price-list-match", "o", lambda w: [w.price_list.pk]),
+    Row("materials:price-list-write", "o", lambda w: [w.price_list.pk]),
+    Row("materials:price-list-discard", "o", lambda w: [w.price_list.pk]),
+    Row("materials:price-list-csv", "ob"),
+    Row("materials:price-list-xlsx", "ob"),
 ]

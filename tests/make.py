@@ -24,7 +24,8 @@ from jobs.models import (
     TimeEntry,
     Workshop,
 )
-from materials.models import Material, Price, StockSize, Supplier
+from materials.models import Material, Price, PriceList, StockSize, Supplier
+from materials.services import price_lists
 
 _next = count(1)
 
@@ -151,3 +152,12 @@ def price(amount: str | Decimal = "10.00", **fields: Any) -> Price:
     if "supplier" not in fields:
         fields["supplier"] = supplier()
     return Price.objects.create(**{"price": Decimal(amount), "from_date": date(2026, 1, 1), **fields})
+
+
+def price_list(
+    text: str = "Code,Name,Kind,Length,Price\nB1,Board,board,2400,4.20", **fields: Any
+) -> PriceList:
+    """An uploaded list of one line; `text` is CSV."""
+    owner = fields.pop("person", None) or person("List Owner", role="owner")
+    upload = {"name": "list.csv", "content": text.encode(), "supplier": "Weir Timber", **fields}
+    return price_lists.upload(**upload, person=owner)

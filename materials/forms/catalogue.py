@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.db import models
 from django.utils import timezone
 
 from jobs.form_fields import LengthField
+from jobs.forms.versioned import AnyModelForm, VersionedForm
 from materials.densities import usual_densities
 from materials.enums import MaterialKind
 from materials.models import Material, StockSize, Supplier
@@ -33,19 +33,19 @@ _WOOD = ("species", "grain", "usual_density", "density_kg_m3", "density_source",
 KINDS: dict[str, KindForm] = {
     MaterialKind.BOARD: KindForm(
         "Tongue and groove, planed softwood, hardwood: bought by the length, laid by the cover width.",
-        ("thickness", "width", "cover_width", "tongue", *_WOOD),
+        ("thickness_mm10", "width_mm10", "cover_width_mm10", "tongue_mm10", *_WOOD),
         {},
         ("length", "pack_quantity"),
     ),
     MaterialKind.SHEET: KindForm(
         "Plywood, MDF and other panels that parts are cut from.",
-        ("thickness", *_WOOD),
+        ("thickness_mm10", *_WOOD),
         {"species": "Make-up"},
         ("length", "width", "pack_quantity"),
     ),
     MaterialKind.LENGTH: KindForm(
         "Mouldings, battens and edging, cut to length.",
-        ("thickness", "width", *_WOOD, "mass_per_unit_kg"),
+        ("thickness_mm10", "width_mm10", *_WOOD, "mass_per_unit_kg"),
         {"mass_per_unit_kg": "Mass of a metre, kg"},
         ("length", "pack_quantity"),
     ),
@@ -72,27 +72,21 @@ KINDS: dict[str, KindForm] = {
         ("pack_quantity",),
     ),
 }
-_LENGTHS = {
-    "thickness": "thickness_mm10",
-    "width": "width_mm10",
-    "cover_width": "cover_width_mm10",
-    "tongue": "tongue_mm10",
-}
 
 
-class MaterialForm(forms.ModelForm[Material]):
+class MaterialForm(VersionedForm):
     """A material of one kind; only what matters to that kind is asked."""
 
-    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
-    thickness = LengthField(required=False, least_mm10=1, most_mm10=10_000)
-    width = LengthField(required=False, least_mm10=1, most_mm10=100_000)
-    cover_width = LengthField(
+    thickness_mm10 = LengthField(label="Thickness", required=False, least_mm10=1, most_mm10=10_000)
+    width_mm10 = LengthField(label="Width", required=False, least_mm10=1, most_mm10=100_000)
+    cover_width_mm10 = LengthField(
+        label="Cover width",
         required=False,
         least_mm10=1,
         most_mm10=100_000,
         help_text="What shows of it once laid: width less tongue.",
     )
-    tongue = LengthField(required=False, least_mm10=1, most_mm10=1_000)
+    tongue_mm10 = LengthField(label="Tongue", required=False, least_mm10=1, most_mm10=1_000)
     usual_density = forms.ChoiceField(
         required=False,
         label="Take a usual density",
@@ -102,7 +96,8 @@ class MaterialForm(forms.ModelForm[Material]):
     class Meta:
         model = Material
         fields = [
-            "name", "code", "unit", "species", "grain", "density_kg_m3", "density_source",
+            "name", "code", "unit", "thickness_mm10", "width_mm10", "cover_width_mm10", "tongue_mm10",
+            "species", "grain", "density_kg_m3", "density_source",
             "mass_per_unit_kg", "coverage_m2", "reclaimed", "notes",
         ]  # fmt: skip
         help_texts = {"reclaimed": "Price nothing; its mass still counts."}
@@ -123,10 +118,6 @@ class MaterialForm(forms.ModelForm[Material]):
         self.fields = {name: self.fields[name] for name in names}
 
     def _set_up(self, asked: KindForm) -> None:
-        self.fields["version"].initial = self.instance.version
-        for name, column in _LENGTHS.items():
-            if name in self.fields:
-                self.fields[name].initial = getattr(self.instance, column)
         if "unit" in self.fields:
             self.fields["unit"] = forms.ChoiceField(
                 choices=[(unit, unit) for unit in dict.fromkeys([asked.usual_unit, *UNITS])],
@@ -143,9 +134,9 @@ class MaterialForm(forms.ModelForm[Material]):
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
-        cover, width = cleaned.get("cover_width"), cleaned.get("width")
+        cover, width = cleaned.get("cover_width_mm10"), cleaned.get("width_mm10")
         if cover and width and cover > width:
-            self.add_error("cover_width", "A board can’t cover more than its width.")
+            self.add_error("cover_width_mm10", "A board can’t cover more than its width.")
         for name in ("density_kg_m3", "mass_per_unit_kg", "coverage_m2"):
             value = cleaned.get(name)
             if value is not None and value <= 0:
@@ -160,34 +151,11 @@ class MaterialForm(forms.ModelForm[Material]):
             cleaned["density_kg_m3"] = usual.kg_m3
             cleaned["density_source"] = cleaned.get("density_source") or usual.source
 
-    def meet(self, stored: models.Model) -> None:
-        """Somebody else saved first: say what stands there now; sent again, this goes over it knowingly."""
-        theirs = [
-            f"{self.fields[name].label or name.replace('_', ' ')}: “{getattr(stored, column)}”"
-            for name in self.changed_data
-            if hasattr(stored, column := _LENGTHS.get(name, name)) and name != "version"
-        ]
-        self.add_error(
-            None,
-            "Somebody else has saved this meanwhile. It says now: "
-            + ("; ".join(theirs) or "what is below, but for what you changed")
-            + ". Save again to put yours over it.",
-        )
-        self.data = {**self.data.dict(), "version": str(cast(Material, stored).version)}  # type: ignore[attr-defined]  # what a browser sent
-
-    @property
-    def opened_on(self) -> int:
-        return self.cleaned_data.get("version") or 0
-
     @property
     def details(self) -> dict[str, Any]:
         """What was typed, by field of the model."""
-        asked = {
-            _LENGTHS.get(name, name): value
-            for name, value in self.cleaned_data.items()
-            if name not in {"version", "usual_density"}
-        }
-        return {"unit": KINDS[self.kind].usual_unit, **asked} if not self.instance.pk else asked
+        typed = {name: value for name, value in super().details.items() if name != "usual_density"}
+        return typed if self.instance.pk else {"unit": KINDS[self.kind].usual_unit, **typed}
 
 
 class _Priced(forms.Form):
@@ -267,7 +235,7 @@ class PriceForm(_Priced):
         self.fields["supplier"].required = self.fields["price"].required = True
 
 
-class SupplierForm(forms.ModelForm[Supplier]):
+class SupplierForm(AnyModelForm):
     """Someone the workshop buys from."""
 
     class Meta:

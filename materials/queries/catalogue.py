@@ -99,7 +99,7 @@ def words_of(material: Material, size: PricedSize | StockSize) -> str:
 
 @dataclass(frozen=True)
 class SizeLine:
-    """A size with one offer; `of_unit` is the price of a metre, m² or unit, `is_first` opens a size's group."""
+    """One offer for a size. `of_unit` is the price of a metre, m² or unit; `is_first` opens a size's rows."""
 
     size: PricedSize
     name: str

@@ -5,11 +5,12 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import owner_only, person_of
-from jobs.versions import StaleError
+from jobs.views.editing import FormPage, form_page
 from materials.forms.catalogue import KINDS, MaterialForm, PriceForm, SizeForm
 from materials.models import Material
 from materials.queries.catalogue import catalogue_list, material_page
@@ -67,12 +68,13 @@ def material_new(request: HttpRequest, kind: str) -> HttpResponse:
     if kind not in KINDS:
         raise Http404
     form = MaterialForm(request.POST or None, kind=kind)
-    if form.is_valid():
-        material = add_material(kind=kind, details=form.details, person=person_of(request))
-        messages.success(request, f"{material} is in the catalogue. Say in which sizes it is sold.")
-        return redirect(material)
-    context = {"form": form, "kind": kind, "about": KINDS[kind].about}
-    return render(request, "materials/material_form.html", context, status=422 if form.errors else 200)
+    page = FormPage(f"Add a {kind}", "Add it", reverse("materials:kinds"), "Kinds", above=KINDS[kind].about)
+    return form_page(
+        request,
+        form,
+        lambda: add_material(kind=kind, details=form.details, person=person_of(request)),
+        page,
+    )
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -80,16 +82,15 @@ def material_new(request: HttpRequest, kind: str) -> HttpResponse:
 def material_edit(request: HttpRequest, pk: int) -> HttpResponse:
     material = get_object_or_404(Material, pk=pk)
     form = MaterialForm(request.POST or None, instance=material, kind=material.kind)
-    if form.is_valid():
-        try:
-            change_material(
-                material=material, version=form.opened_on, details=form.details, person=person_of(request)
-            )
-            return redirect(material)
-        except StaleError as stale:
-            form.meet(stale.stored)
-    context = {"form": form, "kind": material.kind, "material": material}
-    return render(request, "materials/material_form.html", context, status=422 if form.errors else 200)
+    page = FormPage(f"Edit {material.name}", "Save", material.get_absolute_url(), material.code)
+    return form_page(
+        request,
+        form,
+        lambda: change_material(
+            material=material, version=form.opened_on, details=form.details, person=person_of(request)
+        ),
+        page,
+    )
 
 
 @require_POST

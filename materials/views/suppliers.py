@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import owner_only, person_of
+from jobs.models import Person
+from jobs.views.editing import FormPage, form_page
 from materials.forms.catalogue import SupplierForm
 from materials.models import Supplier
 from materials.queries.catalogue import supplier_list
@@ -33,12 +36,20 @@ def supplier_edit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _edit(request: HttpRequest, supplier: Supplier) -> HttpResponse:
+    known = supplier.pk is not None
+    page = FormPage(
+        supplier.name if known else "Add a supplier",
+        "Save" if known else "Add the supplier",
+        reverse("materials:suppliers"),
+        "Suppliers",
+    )
     form = SupplierForm(request.POST or None, instance=supplier)
-    if form.is_valid():
-        save_supplier(supplier=form.save(commit=False), person=person_of(request))
-        return redirect("materials:suppliers")
-    context = {"form": form, "supplier": Supplier.objects.filter(pk=supplier.pk).first()}
-    return render(request, "materials/supplier_form.html", context, status=422 if form.errors else 200)
+    return form_page(request, form, lambda: _save(form, person_of(request)), page)
+
+
+def _save(form: SupplierForm, person: Person) -> str:
+    save_supplier(supplier=form.save(commit=False), person=person)
+    return reverse("materials:suppliers")
 
 
 @require_POST
