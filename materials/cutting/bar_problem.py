@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .faults import CannotCut, Fault, in_mm
+
 MOST_PIECES = 100_000
 MOST_LENGTH_MM10 = 1_000_000_000
 
@@ -68,40 +70,13 @@ class BarProblem:
         return sum(part.quantity for part in self.parts)
 
 
-@dataclass(frozen=True)
-class Fault:
-    """One thing wrong with a problem: where it stands, and what to say beside it."""
-
-    where: str
-    index: int | None
-    message: str
-
-
-class CannotCutError(ValueError):
-    """The problem as put has no plan; `faults` say why, each beside the line it belongs to."""
-
-    def __init__(self, faults: tuple[Fault, ...]) -> None:
-        super().__init__("; ".join(fault.message for fault in faults))
-        self.faults = faults
-
-
 def check_problem(problem: BarProblem) -> None:
-    """Raise CannotCutError with all that makes no sense; if nothing, with the parts that fit nothing."""
+    """Raise CannotCut with all that makes no sense; if nothing, with the parts that fit nothing."""
     faults = [*_size_faults(problem), *_stock_faults(problem), *_part_faults(problem)]
     if not faults:
         faults = _fit_faults(problem)
     if faults:
-        raise CannotCutError(tuple(faults))
-
-
-def in_mm(length_mm10: int) -> str:
-    """A length for a message, in millimetres without a needless decimal.
-
-    >>> in_mm(24005), in_mm(24000)
-    ('2400.5 mm', '2400 mm')
-    """
-    whole, tenth = divmod(length_mm10, 10)
-    return f"{whole}.{tenth} mm" if tenth else f"{whole} mm"
+        raise CannotCut(tuple(faults))
 
 
 def _size_faults(problem: BarProblem) -> list[Fault]:

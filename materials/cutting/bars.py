@@ -7,10 +7,11 @@ import time
 from .bar_attempt import Attempt
 from .bar_fill import quick_fillings
 from .bar_plan import BarPlan
-from .bar_problem import BarProblem, CannotCutError, Fault, check_problem, in_mm
+from .bar_problem import BarProblem, check_problem
 from .bar_ruin import ruin_and_recreate
 from .bar_tidy import with_longest_leftover
 from .cut_model import Filling, model_of, plan_from, with_missing_stock
+from .faults import CannotCut, Fault, in_mm
 from .search import Search
 
 QUICK_SECONDS = 0.3
@@ -19,7 +20,7 @@ QUICK_SECONDS = 0.3
 def solve_bars(problem: BarProblem, search: Search[BarPlan] | None = None) -> BarPlan:
     """The cheapest plan found in the time granted; of equal cost the fewest bars, then the longest leftover.
 
-    Every plan told of on the way and the one returned can be cut. Raises CannotCutError where the input
+    Every plan told of on the way and the one returned can be cut. Raises CannotCut where the input
     makes no sense or the stock does not suffice.
     """
     search = search or Search()
@@ -36,7 +37,7 @@ def solve_bars(problem: BarProblem, search: Search[BarPlan] | None = None) -> Ba
     attempt.best = with_longest_leftover(attempt.model, attempt.best, search.should_stop)
     missing = _missing(problem, attempt.best)
     if missing:
-        raise CannotCutError(tuple(_not_enough(problem, missing)))
+        raise CannotCut(tuple(_not_enough(problem, missing)))
     return _plan(problem, search, attempt)
 
 

@@ -5,9 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.cutting.bar_plan import CutBar, cuts_of, leftover_mm10
-from materials.cutting.bar_problem import BarPart, BarProblem, BarStock, CannotCutError
+from materials.cutting.bar_problem import BarPart, BarProblem, BarStock
 from materials.cutting.bars import solve_bars
 from materials.cutting.check_bars import faults_of
+from materials.cutting.faults import CannotCut
 from materials.cutting.search import Search
 
 
@@ -82,7 +83,7 @@ BAD = [
 
 @pytest.mark.parametrize(("problem", "where", "words"), rows(BAD))
 def test_bad_input_is_answered_plainly(problem, where, words):
-    with pytest.raises(CannotCutError) as caught:
+    with pytest.raises(CannotCut) as caught:
         solve_bars(problem, Search(seconds=0.2))
     assert caught.value.faults[0].where == where
     assert words in str(caught.value)
@@ -90,7 +91,7 @@ def test_bad_input_is_answered_plainly(problem, where, words):
 
 def test_every_part_that_is_too_long_is_named():
     problem = bars([(100, 1, None)], [(101, 1), (50, 1), (200, 1)])
-    with pytest.raises(CannotCutError) as caught:
+    with pytest.raises(CannotCut) as caught:
         solve_bars(problem)
     assert [fault.index for fault in caught.value.faults] == [0, 2]
 
@@ -178,7 +179,7 @@ def test_a_wider_kerf_never_lowers_the_bound_below_a_proven_cost(problem, more):
     thick = BarProblem(problem.stock, problem.parts, problem.kerf_mm10 + more, problem.trim_mm10)
     try:
         plan = solve_bars(thick, Search(seconds=0.1))
-    except CannotCutError:
+    except CannotCut:
         return
     if thin.proven:
         assert plan.cost >= thin.cost
