@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from jobs.views import account, clients, find, jobs, log_in, phases, progress, workshop
+from jobs.views import account, clients, find, jobs, log_in, phases, progress, tokens, workshop
 
 job_addresses = [
     path("", jobs.job_list, name="list"),
@@ -43,11 +43,13 @@ find_addresses = [
 
 account_addresses = [
     path("account/", account.account, name="account"),
-    path("account/password/", account.change_password, name="change_password"),
-    path("account/log-ins/<int:pk>/end/", account.end_log_in, name="end_log_in"),
-    path("account/log-ins/end/", account.end_other_log_ins, name="end_other_log_ins"),
-    path("account/second-factor/", account.second_factor, name="second_factor"),
-    path("account/second-factor/off/", account.second_factor_off, name="second_factor_off"),
+    path("account/password/", account.change_password, name="change-password"),
+    path("account/log-ins/<int:pk>/end/", account.end_log_in, name="end-log-in"),
+    path("account/log-ins/end/", account.end_other_log_ins, name="end-other-log-ins"),
+    path("account/tokens/", tokens.tokens, name="tokens"),
+    path("account/tokens/<int:pk>/end/", tokens.token_end, name="token-end"),
+    path("account/second-factor/", account.second_factor, name="second-factor"),
+    path("account/second-factor/off/", account.second_factor_off, name="second-factor-off"),
 ]
 
 addresses = [
@@ -61,8 +63,8 @@ addresses = [
 
 urlpatterns = [
     path("log-in/", log_in.log_in, name="login"),
-    path("log-in/code/", log_in.log_in_code, name="log_in_code"),
+    path("log-in/code/", log_in.log_in_code, name="log-in-code"),
     path("log-out/", log_in.log_out, name="logout"),
-    path("password/<str:token>/", log_in.choose_password, name="choose_password"),
+    path("password/<str:token>/", log_in.choose_password, name="choose-password"),
     path("", include((addresses, "jobs"))),
 ]

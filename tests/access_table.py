@@ -1,7 +1,8 @@
 """Who may open what: one row for every address of the project. A new address without a row fails the test.
 
 `who` names the roles let in: o owner, m maker, b bookkeeper; `*` is everybody, also without log-in;
-`own` is whose thing it is, and nobody else is told that it is there.
+`own` is whose thing it is, and nobody else is told that it is there; `token` asks for a token instead of a
+log-in.
 `args` picks the address's arguments out of the world that the test has made.
 """
 
@@ -26,6 +27,7 @@ class World:
     price: Any = field(default_factory=make.price)
     price_list: Any = field(default_factory=make.price_list)
     sign_in: Any = field(default_factory=make.sign_in)
+    token: Any = field(default_factory=make.token)
 
 
 Arguments = Callable[[World], list[Any]]
@@ -39,17 +41,26 @@ class Row:
 
 
 ROWS = [
+    Row("api:openapi-json", "*"),
+    Row("api:api-root", "token"),
+    Row("api:jobs", "token"),
+    Row("api:phases", "token", lambda w: [w.job.pk]),
+    Row("api:job_hours", "token", lambda w: [w.job.pk]),
+    Row("api:hours", "token"),
+    Row("api:costs", "token"),
     Row("health", "*"),
     Row("login", "*"),
-    Row("log_in_code", "*"),
+    Row("log-in-code", "*"),
     Row("logout", "*"),
-    Row("choose_password", "*", lambda w: ["no-such-link"]),
+    Row("choose-password", "*", lambda w: ["no-such-link"]),
     Row("jobs:account", "omb"),
-    Row("jobs:change_password", "omb"),
-    Row("jobs:end_log_in", "own", lambda w: [w.sign_in.pk]),
-    Row("jobs:end_other_log_ins", "omb"),
-    Row("jobs:second_factor", "omb"),
-    Row("jobs:second_factor_off", "omb"),
+    Row("jobs:change-password", "omb"),
+    Row("jobs:end-log-in", "own", lambda w: [w.sign_in.pk]),
+    Row("jobs:end-other-log-ins", "omb"),
+    Row("jobs:tokens", "o"),
+    Row("jobs:token-end", "own", lambda w: [w.token.pk]),
+    Row("jobs:second-factor", "omb"),
+    Row("jobs:second-factor-off", "omb"),
     Row("jobs:list", "omb"),
     Row("jobs:detail", "omb", lambda w: [w.job.pk]),
     Row("jobs:add", "o"),

@@ -8,6 +8,7 @@ from itertools import count
 from typing import Any
 
 from jobs.models import (
+    ApiToken,
     BudgetEntry,
     Change,
     Client,
@@ -28,6 +29,7 @@ from materials.models import Material, Price, PriceList, StockSize, Supplier
 from materials.services import price_lists
 
 _next = count(1)
+NOW = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
 
 def workshop(**fields: Any) -> Workshop:
@@ -49,8 +51,15 @@ def person(name: str = "Pat Person", role: str = "maker", rate: int | None = 20,
 def sign_in(**fields: Any) -> SignIn:
     if "person" not in fields:
         fields["person"] = person()
-    return SignIn.objects.create(
-        **{"session_key": f"session{next(_next)}", "at": datetime(2026, 3, 2, 8, 0, tzinfo=UTC), **fields}
+    return SignIn.objects.create(**{"session_key": f"session{next(_next)}", "at": NOW, **fields})
+
+
+def token(**fields: Any) -> ApiToken:
+    if "person" not in fields:
+        fields["person"] = person()
+    at = next(_next)
+    return ApiToken.objects.create(
+        **{"name": f"Script {at}", "token_sha256": f"{at:064d}", "scopes": ["read"], "made_at": NOW, **fields}
     )
 
 

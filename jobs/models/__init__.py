@@ -1,6 +1,6 @@
 """What the jobs room keeps: workshop, people, clients, jobs and phases, hours, costs and the ledgers."""
 
-from jobs.models.accounts import AccountLink, LogInAttempt, SecondFactor, SignIn, SpareCode
+from jobs.models.accounts import AccountLink, ApiToken, LogInAttempt, SecondFactor, SignIn, SpareCode
 from jobs.models.clients import Client
 from jobs.models.costs import CostEntry, Photo
 from jobs.models.hours import TimeEntry
@@ -13,6 +13,7 @@ from jobs.models.workshop import TaxRate, Workshop
 
 __all__ = [
     "AccountLink",
+    "ApiToken",
     "BudgetEntry",
     "Change",
     "Client",

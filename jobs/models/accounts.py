@@ -76,3 +76,20 @@ class SpareCode(models.Model):
 
     def __str__(self) -> str:
         return f"spare code {self.pk}"
+
+
+class ApiToken(models.Model):
+    """What a script shows instead of a password. It acts as its person, within its scopes."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="api_tokens")
+    name = models.CharField("what it is for", max_length=80)
+    token_sha256 = models.CharField(max_length=64, unique=True)
+    scopes = models.JSONField(default=list)
+    made_at = models.DateTimeField()
+    last_used_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["name", "pk"]
+
+    def __str__(self) -> str:
+        return self.name

@@ -87,7 +87,7 @@ def _go_on(request: HttpRequest, person: Person) -> HttpResponse:
         "next": _next(request),
         "until": (timezone.now() + PENDING_FOR).timestamp(),
     }
-    return redirect("log_in_code")
+    return redirect("log-in-code")
 
 
 def _let_in(request: HttpRequest, person: Person, wanted: str) -> HttpResponse:

@@ -82,14 +82,14 @@ def test_the_command_refuses_an_unknown_email(workshop: object) -> None:
 def test_a_changed_password_puts_other_browsers_out(person: Person, browser: Browser) -> None:
     other = Browser()
     other.post(reverse("login"), {"email": person.email, "password": PASSWORD})
-    answer = browser.post(reverse("jobs:change_password"), {"present": PASSWORD, "password": BETTER})
+    answer = browser.post(reverse("jobs:change-password"), {"present": PASSWORD, "password": BETTER})
     assert answer.status_code == 302
     assert browser.get(reverse("jobs:account")).status_code == 200
     assert other.get(reverse("jobs:account")).status_code == 302
 
 
 def test_the_present_password_must_be_known(browser: Browser, person: Person) -> None:
-    answer = browser.post(reverse("jobs:change_password"), {"present": "guess", "password": BETTER})
+    answer = browser.post(reverse("jobs:change-password"), {"present": "guess", "password": BETTER})
     assert "not your present password" in answer.text
     person.refresh_from_db()
     assert person.check_password(PASSWORD)
@@ -99,36 +99,36 @@ def test_a_browser_can_be_logged_out_from_another(person: Person, browser: Brows
     other = Browser()
     other.post(reverse("login"), {"email": person.email, "password": PASSWORD})
     newest = SignIn.objects.filter(person=person).order_by("-at")[0]
-    browser.post(reverse("jobs:end_log_in", args=[newest.pk]))
+    browser.post(reverse("jobs:end-log-in", args=[newest.pk]))
     assert other.get("/").status_code == 302
     assert browser.get("/").status_code == 200
-    assert browser.post(reverse("jobs:end_log_in", args=[newest.pk])).status_code == 404
+    assert browser.post(reverse("jobs:end-log-in", args=[newest.pk])).status_code == 404
 
 
 def test_all_others_can_be_logged_out(person: Person, browser: Browser) -> None:
     other = Browser()
     other.post(reverse("login"), {"email": person.email, "password": PASSWORD})
-    browser.post(reverse("jobs:end_other_log_ins"))
+    browser.post(reverse("jobs:end-other-log-ins"))
     assert (browser.get("/").status_code, other.get("/").status_code) == (200, 302)
 
 
 def test_a_second_factor_counts_once_a_code_was_right(person: Person, browser: Browser) -> None:
-    page = browser.get(reverse("jobs:second_factor")).text
+    page = browser.get(reverse("jobs:second-factor")).text
     secret = SecondFactor.objects.get(person=person).secret
     assert secret in page
     assert not second_factor.is_asked_of(person)
-    assert "not the present code" in browser.post(reverse("jobs:second_factor"), {"code": "1"}).text
-    answer = browser.post(reverse("jobs:second_factor"), {"code": pyotp.TOTP(secret).now()})
+    assert "not the present code" in browser.post(reverse("jobs:second-factor"), {"code": "1"}).text
+    answer = browser.post(reverse("jobs:second-factor"), {"code": pyotp.TOTP(secret).now()})
     assert answer.text.count("<li><code>") == second_factor.SPARE_CODES
     assert second_factor.is_asked_of(person)
-    assert secret not in browser.get(reverse("jobs:second_factor"), follow=True).text
+    assert secret not in browser.get(reverse("jobs:second-factor"), follow=True).text
 
 
 def test_turning_it_off_needs_the_password(person: Person, browser: Browser) -> None:
     SecondFactor.objects.create(person=person, secret=pyotp.random_base32(), confirmed_at=NOW)
-    browser.post(reverse("jobs:second_factor_off"), {"password": "guess"})
+    browser.post(reverse("jobs:second-factor-off"), {"password": "guess"})
     assert second_factor.is_asked_of(person)
-    browser.post(reverse("jobs:second_factor_off"), {"password": PASSWORD})
+    browser.post(reverse("jobs:second-factor-off"), {"password": PASSWORD})
     assert not second_factor.is_asked_of(person)
 
 

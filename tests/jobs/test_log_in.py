@@ -94,19 +94,19 @@ def test_an_address_that_tries_many_names_is_made_to_wait(person: Person, as_str
 def test_the_code_is_asked_for_and_a_spare_one_works_once(person: Person, as_stranger: Browser) -> None:
     factor = second_factor.begin(person)
     spare = second_factor.confirm(person=person, code=pyotp.TOTP(factor.secret).at(NOW), now=NOW)[0]
-    assert try_in(as_stranger, person).headers["Location"] == reverse("log_in_code")
+    assert try_in(as_stranger, person).headers["Location"] == reverse("log-in-code")
     assert as_stranger.get("/").status_code == 302
-    wrong = as_stranger.post(reverse("log_in_code"), {"code": "000000"})
+    wrong = as_stranger.post(reverse("log-in-code"), {"code": "000000"})
     assert "not the present code" in wrong.text
-    assert as_stranger.post(reverse("log_in_code"), {"code": spare}).headers["Location"] == "/"
+    assert as_stranger.post(reverse("log-in-code"), {"code": spare}).headers["Location"] == "/"
     assert as_stranger.get("/").status_code == 200
     again = Browser()
     try_in(again, person)
-    assert "not the present code" in again.post(reverse("log_in_code"), {"code": spare}).text
+    assert "not the present code" in again.post(reverse("log-in-code"), {"code": spare}).text
 
 
 def test_the_code_page_alone_lets_nobody_in(as_stranger: Browser, workshop: object) -> None:
-    assert as_stranger.post(reverse("log_in_code"), {"code": "123456"}).headers["Location"] == reverse(
+    assert as_stranger.post(reverse("log-in-code"), {"code": "123456"}).headers["Location"] == reverse(
         "login"
     )
 
@@ -126,7 +126,7 @@ def test_a_new_session_begins_at_log_in(person: Person, as_stranger: Browser) ->
     spare = second_factor.confirm(person=person, code=pyotp.TOTP(factor.secret).at(NOW), now=NOW)[0]
     try_in(as_stranger, person)
     before = as_stranger.cookies["kerfbook"].value
-    as_stranger.post(reverse("log_in_code"), {"code": spare})
+    as_stranger.post(reverse("log-in-code"), {"code": spare})
     assert as_stranger.cookies["kerfbook"].value != before
 
 

@@ -25,4 +25,4 @@ class Command(BaseCommand):
         if person is None:
             raise CommandError(f"Nobody active here has the e-mail {options['email']}.")
         token = make_link(person=person, by=None, now=timezone.now())
-        self.stdout.write(settings.SITE_URL + reverse("choose_password", args=[token]))
+        self.stdout.write(settings.SITE_URL + reverse("choose-password", args=[token]))
