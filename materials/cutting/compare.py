@@ -1,0 +1,124 @@
+"""What a plan is worth: its cost beside what simpler ways of buying and cutting would come to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from .bar_layouts import plan_with_few_layouts
+from .bar_plan import BarPlan
+from .bar_problem import BarProblem, BarStock
+from .bars import solve_bars
+from .faults import CannotCut
+from .panels import solve_panels
+from .search import PlanT, Search
+from .sheet_plan import SheetPlan
+from .sheet_problem import SheetProblem, SheetStock
+
+ALLOWANCE_PERCENT = 10
+
+
+class Way(Enum):
+    """A simpler way to buy and cut."""
+
+    ALLOWANCE = "what the parts measure, and ten per cent"
+    ONE_SIZE = "one size of stock only"
+    FEW_LAYOUTS = "as few different layouts as can be"
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """What one way costs to buy, how many pieces of stock that is, and whether the parts can be cut from it.
+
+    `layouts` is the number of different ways in which a piece of stock is cut, None where nothing is planned.
+    """
+
+    way: Way
+    to_pay: int
+    pieces: int
+    is_enough: bool
+    layouts: int | None = None
+
+
+@dataclass(frozen=True)
+class Alone:
+    """All parts from one size of stock: what it measures, its price, and the plan if there is one."""
+
+    measure: int
+    cost: int
+    pieces: int | None = None
+    to_pay: int = 0
+    layouts: int = 0
+
+
+def compare_bars(plan: BarPlan, search: Search[BarPlan] | None = None) -> tuple[Comparison, ...]:
+    """The simpler ways for the parts of this plan, in the time granted; a way not open is left out."""
+    search = search or Search(seconds=2.0)
+    problem = plan.problem
+    lasting = [stock for stock in problem.stock if stock.quantity is None]
+    alone = [
+        _bars_alone(problem, stock, _share(search, len(lasting) - at)) for at, stock in enumerate(lasting)
+    ]
+    ways = (_by_allowance(plan.used_mm10, alone), _one_size(alone), _few_layouts(problem))
+    return tuple(way for way in ways if way is not None)
+
+
+def compare_sheets(plan: SheetPlan, search: Search[SheetPlan] | None = None) -> tuple[Comparison, ...]:
+    """The same for sheets, where there is no way with few layouts."""
+    search = search or Search(seconds=2.0)
+    problem = plan.problem
+    lasting = [stock for stock in problem.stock if stock.quantity is None]
+    alone = [
+        _sheets_alone(problem, stock, _share(search, len(lasting) - at)) for at, stock in enumerate(lasting)
+    ]
+    return tuple(way for way in (_by_allowance(plan.used_area, alone), _one_size(alone)) if way is not None)
+
+
+def _share(search: Search[PlanT], among: int) -> Search[PlanT]:
+    """The next of so many equal shares of the time that is left."""
+    return Search(seconds=search.seconds_left() / among, should_stop=search.should_stop)
+
+
+def _bars_alone(problem: BarProblem, stock: BarStock, search: Search[BarPlan]) -> Alone:
+    try:
+        plan = solve_bars(replace(problem, stock=(stock,)), search)
+    except CannotCut:
+        return Alone(stock.length_mm10, stock.cost)
+    return Alone(stock.length_mm10, stock.cost, plan.bar_count, plan.to_pay, len(plan.bars))
+
+
+def _sheets_alone(problem: SheetProblem, stock: SheetStock, search: Search[SheetPlan]) -> Alone:
+    area = stock.width_mm10 * stock.height_mm10
+    try:
+        plan = solve_panels(replace(problem, stock=(stock,)), search)
+    except CannotCut:
+        return Alone(area, stock.cost)
+    return Alone(area, stock.cost, plan.sheet_count, plan.to_pay, len(plan.sheets))
+
+
+def _by_allowance(used: int, sizes: Sequence[Alone]) -> Comparison | None:
+    """Whole pieces of the size that comes cheapest for the measure and ten per cent."""
+    bought = []
+    for size in sizes:
+        pieces = -(-used * (100 + ALLOWANCE_PERCENT) // (100 * size.measure))
+        is_enough = size.pieces is not None and size.pieces <= pieces
+        bought.append(Comparison(Way.ALLOWANCE, pieces * size.cost, pieces, is_enough))
+    return min(bought, key=lambda way: way.to_pay, default=None)
+
+
+def _one_size(sizes: Sequence[Alone]) -> Comparison | None:
+    """The cheapest of the sizes that all parts can be cut from."""
+    planned = [
+        Comparison(Way.ONE_SIZE, size.to_pay, size.pieces, True, size.layouts)
+        for size in sizes
+        if size.pieces is not None
+    ]
+    return min(planned, key=lambda way: way.to_pay, default=None)
+
+
+def _few_layouts(problem: BarProblem) -> Comparison | None:
+    plan = plan_with_few_layouts(problem)
+    if plan is None:
+        return None
+    return Comparison(Way.FEW_LAYOUTS, plan.to_pay, plan.bar_count, True, len(plan.bars))
