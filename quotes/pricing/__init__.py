@@ -6,7 +6,8 @@ at the line and the markup takes up the odd penny, so that every column printed 
 Tax is worked out once a rate on the sum (EN 16931, BR-CO-14 and BR-CO-17).
 """
 
-from quotes.pricing.changes import ChangeEffect, change_effect, omit, running_contract_sum
+from quotes.pricing.budget import PhaseBudget, phase_budgets
+from quotes.pricing.changes import days_of, omit, running_contract_sum
 from quotes.pricing.labour import labour_hours
 from quotes.pricing.lines import SUMS, Kind, Line, PricedLine, price_line
 from quotes.pricing.options import choose
@@ -31,13 +32,13 @@ from quotes.pricing.waterfall import Step, waterfall
 __all__ = [
     "SUMS",
     "Allowance",
-    "ChangeEffect",
     "DatedRate",
     "Discount",
     "Kind",
     "Line",
     "Overhead",
     "OverheadBasis",
+    "PhaseBudget",
     "PricedLine",
     "PricedQuote",
     "PricingError",
@@ -55,13 +56,14 @@ __all__ = [
     "add_up",
     "adjust_sum",
     "at_margin",
-    "change_effect",
     "choose",
+    "days_of",
     "labour_hours",
     "line_net",
     "margin_from_markup",
     "markup_from_margin",
     "omit",
+    "phase_budgets",
     "price_line",
     "price_quote",
     "rate_on",

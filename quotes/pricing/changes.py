@@ -1,42 +1,15 @@
-"""What does a change order do to the price, the hours, the days and the mass?"""
+"""What does a change order take out of the contract, and what is the contract sum after it?"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from itertools import accumulate
 
-from jobs.money import ZERO, round_money
+from jobs.money import round_money
 from quotes.pricing.lines import PricedLine
 from quotes.pricing.rules import PricingError
-from quotes.pricing.totals import Totals, add_up
-
-
-@dataclass(frozen=True)
-class ChangeEffect:
-    """What a change order adds and takes out; a figure below nothing means less than before."""
-
-    lines: tuple[PricedLine, ...]
-    totals: Totals
-    hours: Decimal
-    mass_kg: Decimal
-
-    @property
-    def additions(self) -> Decimal:
-        """Price of what is added, without tax."""
-        return sum((each.price for each in self.lines if each.price > 0), ZERO)
-
-    @property
-    def omissions(self) -> Decimal:
-        """Price of what is left out, without tax, as an amount below nothing."""
-        return sum((each.price for each in self.lines if each.price < 0), ZERO)
-
-    def days(self, hours_a_day: Decimal) -> Decimal:
-        """Working days the hours come to, unrounded; below nothing when the change saves time."""
-        if hours_a_day <= 0:
-            raise PricingError("A working day must have hours in it.")
-        return self.hours / hours_a_day
 
 
 def omit(priced: PricedLine, *, share: Decimal = Decimal(1), currency: str) -> PricedLine:
@@ -67,17 +40,11 @@ def omit(priced: PricedLine, *, share: Decimal = Decimal(1), currency: str) -> P
     )
 
 
-def change_effect(
-    *, additions: Sequence[PricedLine], omissions: Sequence[PricedLine], currency: str
-) -> ChangeEffect:
-    """Add up what is added and what is omitted (lines from `omit`), tax once a rate on the difference."""
-    lines = (*additions, *omissions)
-    return ChangeEffect(
-        lines=lines,
-        totals=add_up([(each.price, each.line.tax) for each in lines], currency=currency),
-        hours=sum((each.line.hours for each in lines), ZERO),
-        mass_kg=sum((each.line.mass_kg for each in lines), ZERO),
-    )
+def days_of(hours: Decimal, hours_a_day: Decimal) -> Decimal:
+    """Working days that hours come to, unrounded; below nothing when a change saves time."""
+    if hours_a_day <= 0:
+        raise PricingError("A working day must have hours in it.")
+    return hours / hours_a_day
 
 
 def running_contract_sum(contract_sum: Decimal, effects: Sequence[Decimal]) -> tuple[Decimal, ...]:

@@ -8,6 +8,8 @@ from jobs.money import round_half_up
 from quotes.pricing.rules import PricingError
 
 HOUR_PLACES = 2
+# Common practice, for the maker to change: what stays behind a cabinet isn't worth an hour of fairing.
+FINISH_FACTORS = {"seen": Decimal(1), "painted": Decimal("0.85"), "concealed": Decimal("0.7")}
 
 
 def labour_hours(

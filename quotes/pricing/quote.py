@@ -34,6 +34,16 @@ class PricedQuote:
         return tuple(priced for priced in self.lines if priced.line.optional)
 
     @property
+    def additions(self) -> Decimal:
+        """Price of the counted lines that add something, without tax."""
+        return sum((priced.price for priced in self.counted if priced.price > 0), ZERO)
+
+    @property
+    def omissions(self) -> Decimal:
+        """Price of the counted lines that leave something out: an amount below nothing."""
+        return sum((priced.price for priced in self.counted if priced.price < 0), ZERO)
+
+    @property
     def full_cost(self) -> Decimal:
         """Cost with overhead and contingency: what margin and markup are measured against."""
         return sum((priced.full_cost for priced in self.counted), ZERO)
@@ -72,10 +82,13 @@ class PricedQuote:
         return dict(phases)
 
 
-def price_quote(lines: Sequence[Line], rules: Rules) -> PricedQuote:
-    """Price every line and add up those that count. Refuses two chosen alternatives of one group."""
+def price_quote(lines: Sequence[Line], rules: Rules, omissions: Sequence[PricedLine] = ()) -> PricedQuote:
+    """Price every line and add up those that count; a change order's omissions (see `omit`) come priced.
+
+    Refuses two chosen alternatives of one group.
+    """
     check_groups(lines)
-    priced = tuple(price_line(line, rules) for line in lines)
+    priced = (*(price_line(line, rules) for line in lines), *omissions)
     nets = [(each.price, each.line.tax) for each in priced if each.counts]
     return PricedQuote(
         lines=priced,

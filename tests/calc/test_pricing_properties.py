@@ -1,5 +1,6 @@
 """What holds for every quote, whatever its figures."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from hypothesis import given
@@ -16,10 +17,10 @@ from quotes.pricing import (
     ProfitBasis,
     Rules,
     Stage,
-    change_effect,
     margin_from_markup,
     markup_from_margin,
     omit,
+    phase_budgets,
     price_quote,
     stage_amounts,
     tax_inside,
@@ -111,8 +112,20 @@ def test_more_discount_never_costs_the_client_more(some, how):
 def test_omitting_every_line_undoes_the_quote(some, how):
     quote = price_quote(some, how)
     gone = [omit(priced, currency=how.currency) for priced in quote.counted]
-    effect = change_effect(additions=quote.counted, omissions=gone, currency=how.currency)
+    whole = replace(how, discount=Discount())
+    lines = [priced.line for priced in quote.counted]
+    effect = price_quote(lines, whole, omissions=gone)
     assert effect.totals.with_tax == effect.totals.tax == effect.hours == 0
+
+
+@given(quotes, rules)
+def test_phase_budgets_add_up_to_the_quote(some, how):
+    quote = price_quote(some, how)
+    budgets = phase_budgets(quote)
+    assert sum(budget.price for budget in budgets) == quote.totals.without_tax
+    assert sum(budget.hours for budget in budgets) == quote.hours
+    costs = sum(budget.labour_cost + budget.material_cost + budget.other_cost for budget in budgets)
+    assert costs == sum(priced.cost for priced in quote.counted)
 
 
 @given(quotes, rules, st.lists(st.integers(1, 100), min_size=1, max_size=6))

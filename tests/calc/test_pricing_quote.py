@@ -14,8 +14,8 @@ from quotes.pricing import (
     Stage,
     adjust_sum,
     at_margin,
-    change_effect,
     choose,
+    days_of,
     omit,
     price_quote,
     running_contract_sum,
@@ -149,13 +149,11 @@ def test_only_a_sum_is_adjusted():
 
 def test_change_order_adds_and_omits_with_tax_on_the_difference():
     quoted = price_quote([make_line(unit_cost=Decimal(300), mass_kg=Decimal(12))], PLAIN).lines[0]
-    added = price_quote([labour(6, 50, tax=STANDARD), make_line(unit_cost=Decimal(120))], PLAIN).lines
-    effect = change_effect(
-        additions=added, omissions=[omit(quoted, share=Decimal("0.5"), currency="GBP")], currency="GBP"
-    )
+    added = [labour(6, 50, tax=STANDARD), make_line(unit_cost=Decimal(120))]
+    effect = price_quote(added, PLAIN, omissions=[omit(quoted, share=Decimal("0.5"), currency="GBP")])
     assert (effect.additions, effect.omissions) == (Decimal(420), Decimal(-150))
     assert (effect.totals.without_tax, effect.totals.tax) == (Decimal(270), Decimal(54))
-    assert (effect.hours, effect.mass_kg, effect.days(Decimal(8))) == (6, -6, Decimal("0.75"))
+    assert (effect.hours, effect.mass_kg, days_of(effect.hours, Decimal(8))) == (6, -6, Decimal("0.75"))
 
 
 @pytest.mark.parametrize("share", ["0", "-0.5", "1.01"])
@@ -167,7 +165,7 @@ def test_more_than_was_quoted_cannot_be_omitted(share):
 
 def test_a_day_without_hours_is_refused():
     with pytest.raises(PricingError):
-        change_effect(additions=[], omissions=[], currency="GBP").days(Decimal(0))
+        days_of(Decimal(1), Decimal(0))
 
 
 def test_contract_sum_after_each_change():

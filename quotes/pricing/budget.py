@@ -1,0 +1,60 @@
+"""What does an agreed price put into each phase's budget?"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from decimal import Decimal
+
+from jobs.money import ZERO, split_money
+from quotes.pricing.lines import PricedLine
+from quotes.pricing.quote import PricedQuote
+from quotes.pricing.rules import Kind
+
+
+@dataclass(frozen=True)
+class PhaseBudget:
+    """What a phase may take and what it brings in. Its cost is direct cost, as hours and receipts are."""
+
+    phase: str
+    hours: Decimal
+    labour_cost: Decimal
+    material_cost: Decimal
+    other_cost: Decimal
+    price: Decimal
+    mass_kg: Decimal
+
+
+def phase_budgets(quote: PricedQuote) -> tuple[PhaseBudget, ...]:
+    """The budget of each phase. A discount on the whole is shared by largest remainder, so that the prices of
+    the phases add up to the quote's price without tax to the penny.
+    """
+    phases: dict[str, list[PricedLine]] = defaultdict(list)
+    for priced in quote.counted:
+        phases[priced.line.phase].append(priced)
+    if not phases:
+        return ()
+    prices = [sum((each.price for each in lines), ZERO) for lines in phases.values()]
+    off = quote.totals.allowances
+    sign = -1 if off < 0 else 1
+    shares = split_money(off, [max(ZERO, sign * price) for price in prices], quote.rules.currency)
+    return tuple(
+        _budget(phase, lines, price - share)
+        for (phase, lines), price, share in zip(phases.items(), prices, shares, strict=True)
+    )
+
+
+def _budget(phase: str, lines: list[PricedLine], price: Decimal) -> PhaseBudget:
+    def cost(*kinds: Kind) -> Decimal:
+        return sum((each.cost for each in lines if each.line.kind in kinds), ZERO)
+
+    other = [kind for kind in Kind if kind not in (Kind.LABOUR, Kind.MATERIAL)]
+    return PhaseBudget(
+        phase=phase,
+        hours=sum((each.line.hours for each in lines), ZERO),
+        labour_cost=cost(Kind.LABOUR),
+        material_cost=cost(Kind.MATERIAL),
+        other_cost=cost(*other),
+        price=price,
+        mass_kg=sum((each.line.mass_kg for each in lines), ZERO),
+    )
