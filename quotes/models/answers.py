@@ -26,12 +26,19 @@ class Decision(models.Model):
     options = models.JSONField(default=list)
     totals = models.JSONField(default=dict)
     recorded_by = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, related_name="+")
-    evidence = models.OneToOneField(
-        IssuedDocument, on_delete=models.PROTECT, null=True, blank=True, related_name="decision"
-    )
 
     def __str__(self) -> str:
         return f"{self.get_answer_display()} by {self.name}"
+
+
+class Evidence(models.Model):
+    """The sheet that proves an answer."""
+
+    decision = models.OneToOneField(Decision, on_delete=models.PROTECT, related_name="evidence")
+    document = models.OneToOneField(IssuedDocument, on_delete=models.PROTECT, related_name="+")
+
+    def __str__(self) -> str:
+        return f"Evidence of {self.decision}"
 
 
 class Message(models.Model):

@@ -23,7 +23,7 @@ class Quote(models.Model):
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="quotes")
     change = models.ForeignKey(Change, on_delete=models.PROTECT, null=True, blank=True, related_name="quotes")
-    number = models.CharField(max_length=20)
+    number = models.CharField(max_length=40)
     revision = models.PositiveSmallIntegerField(default=1)
     state = models.CharField(max_length=10, choices=QuoteState, default=QuoteState.DRAFT)
     title = models.CharField(max_length=160)
