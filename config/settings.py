@@ -157,5 +157,6 @@ LOGGING: dict[str, Any] = {
     "handlers": {
         "console": {"class": "logging.StreamHandler", "formatter": env.text("KERFBOOK_LOG_FORMAT", "line")}
     },
+    "loggers": {"weasyprint": {"level": "ERROR"}, "fontTools": {"level": "ERROR"}},
     "root": {"handlers": ["console"], "level": env.text("KERFBOOK_LOG_LEVEL", "INFO")},
 }

@@ -1,0 +1,1 @@
+"""What does the client see? Papers as values, composed once, kept as they were, drawn as PDF or page."""

@@ -1,0 +1,133 @@
+"""What stands on a quote or a change order. There is no cost and no margin in it, so none can be shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+
+@dataclass(frozen=True)
+class Letterhead:
+    """The workshop as it presents itself."""
+
+    name: str
+    address: str
+    email: str
+    phone: str
+    website: str
+    registration_number: str
+    tax_number: str
+    bank_details: str
+
+
+@dataclass(frozen=True)
+class PaperLine:
+    """A line as the client reads it; `note` says what a sum or an omission is."""
+
+    key: str
+    description: str
+    quantity: Decimal | None
+    unit: str
+    price: Decimal
+    note: str
+    tax: str
+    group: str
+
+
+@dataclass(frozen=True)
+class PaperPhase:
+    """A phase with its lines and its price."""
+
+    title: str
+    price: Decimal
+    lines: tuple[PaperLine, ...]
+
+
+@dataclass(frozen=True)
+class PaperTax:
+    """The tax of one rate, or the reason why there is none."""
+
+    label: str
+    taxable: Decimal
+    tax: Decimal
+    reason: str
+
+
+@dataclass(frozen=True)
+class PaperStage:
+    """A payment stage in money."""
+
+    title: str
+    percent: Decimal
+    amount: Decimal
+
+
+@dataclass(frozen=True)
+class PaperChange:
+    """What a change order does besides the price."""
+
+    number: int
+    reason: str
+    instruction: str
+    contract_sum_before: Decimal
+    hours: Decimal
+    days: Decimal
+    mass_kg: Decimal
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A quote or change order as shown: letterhead to terms. Kept whole when it is issued."""
+
+    number: str
+    revision: int
+    title: str
+    introduction: str
+    detail: str
+    dated: date
+    valid_until: date | None
+    currency: str
+    locale: str
+    paper_size: str
+    letterhead: Letterhead
+    client_name: str
+    client_address: str
+    job_number: str
+    job_title: str
+    site: str
+    phases: tuple[PaperPhase, ...]
+    options: tuple[PaperLine, ...]
+    lines_total: Decimal
+    discount: Decimal
+    without_tax: Decimal
+    taxes: tuple[PaperTax, ...]
+    tax: Decimal
+    with_tax: Decimal
+    stages: tuple[PaperStage, ...]
+    sums_note: str
+    exclusions: tuple[str, ...]
+    cautions: tuple[str, ...]
+    terms: str
+    right_to_cancel: str
+    change: PaperChange | None
+
+    @property
+    def kind(self) -> str:
+        """What the paper calls itself."""
+        return "Change order" if self.change else "Quotation"
+
+    @property
+    def name(self) -> str:
+        """Number and revision, as they are spoken of."""
+        return f"{self.number} revision {self.revision}"
+
+    @property
+    def has_several_rates(self) -> bool:
+        """Whether each line has to say which rate it is under."""
+        return len(self.taxes) > 1
+
+    @property
+    def contract_sum_after(self) -> Decimal | None:
+        """The contract sum without tax once a change is agreed."""
+        return self.change.contract_sum_before + self.without_tax if self.change else None

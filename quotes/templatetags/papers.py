@@ -1,0 +1,39 @@
+"""How are figures written on a paper? In the currency and locale the paper was issued in."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from babel.dates import format_date
+from django import template
+
+from jobs.money import format_money, format_number
+from quotes.papers.paper import Paper
+
+register = template.Library()
+
+
+@register.filter
+def money_on(amount: Decimal, paper: Paper) -> str:
+    """An amount as the paper writes it."""
+    return format_money(amount, paper.currency, paper.locale)
+
+
+@register.filter
+def signed_on(amount: Decimal, paper: Paper) -> str:
+    """An amount with its sign, for the effect of a change."""
+    return f"+{money_on(amount, paper)}" if amount > 0 else money_on(amount, paper)
+
+
+@register.filter
+def figure_on(value: Decimal, paper: Paper) -> str:
+    """A quantity with as many decimals as it has, and no more."""
+    places = max(0, -int(value.normalize().as_tuple().exponent))
+    return format_number(value, paper.locale, min(places, 3))
+
+
+@register.filter
+def day_on(value: date | None, paper: Paper) -> str:
+    """A date in full as the paper writes it."""
+    return "" if value is None else str(format_date(value, "long", locale=paper.locale.replace("-", "_")))
