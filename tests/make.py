@@ -27,6 +27,7 @@ from jobs.models import (
 )
 from materials.models import Material, Price, PriceList, StockSize, Supplier
 from materials.services import price_lists
+from quotes.models import Decision, Quote, QuoteLine
 
 _next = count(1)
 NOW = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -170,3 +171,52 @@ def price_list(
     owner = fields.pop("person", None) or person("List Owner", role="owner")
     upload = {"name": "list.csv", "content": text.encode(), "supplier": "Weir Timber", **fields}
     return price_lists.upload(**upload, person=owner)
+
+
+def quote(**fields: Any) -> Quote:
+    """A draft without lines, at cost: no overhead, contingency or markup unless the test says so."""
+    if "job" not in fields:
+        fields["job"] = phase().job
+    plain = {"number": f"Q{next(_next)}", "title": "A quote", "currency": "GBP"}
+    return Quote.objects.create(**{**plain, **fields})
+
+
+def quote_line(cost: str | int = 100, **fields: Any) -> QuoteLine:
+    if "quote" not in fields:
+        fields["quote"] = quote()
+    if "phase" not in fields:
+        fields["phase"] = fields["quote"].job.phases.first()
+    plain = {"kind": "material", "description": "Board", "unit_cost": Decimal(cost), "tax_name": "Standard"}
+    return QuoteLine.objects.create(**{**plain, **fields})
+
+
+def issued_quote(*costs: int, by: Person | None = None, **fields: Any) -> Quote:
+    """A quote issued as the program does it, PDF and all."""
+    from quotes.services.issuing import issue
+
+    draft = quote(**fields)
+    for cost_of_line in costs or (100,):
+        quote_line(cost_of_line, quote=draft)
+    return issue(quote=draft, person=by or person(role="owner"))
+
+
+def link_to(made: Quote) -> str:
+    """The token of a fresh link."""
+    from quotes.services.links import make_link
+
+    return make_link(quote=made, person=person(role="owner"))
+
+
+def answer(made: Quote | None = None, says: str = "accepted", **fields: Any) -> Decision:
+    """An answer given on a fresh link, as the client gives it."""
+    from quotes.queries.client_page import open_link
+    from quotes.services.deciding import Reply, accept, decline
+    from quotes.services.links import Caller
+
+    asked = made or issued_quote()
+    link = open_link(link_to(asked))
+    assert link
+    assert asked.document
+    reply = Reply(**{"name": "Cleo Client", "document_sha256": asked.document.sha256, **fields})
+    decide = accept if says == "accepted" else decline
+    return decide(link=link, quote=asked, reply=reply, caller=Caller("192.0.2.7", "A browser"))

@@ -1,0 +1,1 @@
+"""What the pages and services of the quotes room need to know."""

@@ -1,0 +1,80 @@
+"""Which quote does the address name, and which belong to a job?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Sum
+from django.shortcuts import get_object_or_404
+
+from jobs.models import BudgetEntry, Change, Job
+from jobs.money import ZERO
+from quotes.enums import QuoteState
+from quotes.models import Quote, QuoteLine
+
+
+@dataclass(frozen=True)
+class OfJob:
+    """A job's quotes, newest first, its register of changes, and what the contract comes to."""
+
+    job: Job
+    quotes: tuple[Quote, ...]
+    changes: tuple[ChangeRow, ...]
+    contract_sum: Decimal
+
+    @property
+    def is_contract(self) -> bool:
+        """Whether there is something agreed that a change can change."""
+        return any(quote.state == QuoteState.ACCEPTED for quote in self.quotes)
+
+
+@dataclass(frozen=True)
+class ChangeRow:
+    """A change in the log: its effect without tax once agreed, and the contract sum after it."""
+
+    change: Change
+    quote: Quote | None
+    effect: Decimal | None
+    contract_sum_after: Decimal | None
+
+
+def quote_for(pk: int) -> Quote:
+    """The quote with its job and client, or 404."""
+    return get_object_or_404(
+        Quote.objects.select_related("job__client", "change", "document", "decision"), pk=pk
+    )
+
+
+def line_for(pk: int) -> QuoteLine:
+    """The line with its quote and job, or 404."""
+    return get_object_or_404(QuoteLine.objects.select_related("quote__job__client", "phase"), pk=pk)
+
+
+def quotes_of_job(job_pk: int) -> OfJob:
+    """Quotes, changes and contract sum of a job: five queries, however many there are."""
+    job = get_object_or_404(Job.objects.select_related("client"), pk=job_pk)
+    all_quotes = list(
+        job.quotes.select_related("document").defer("document__content", "snapshot").order_by("-pk")
+    )
+    entries = BudgetEntry.objects.filter(phase__job=job).values("change").annotate(price=Sum("price"))
+    agreed: dict[int | None, Decimal] = {entry["change"]: entry["price"] for entry in entries}
+    return OfJob(
+        job=job,
+        quotes=tuple(quote for quote in all_quotes if quote.change_id is None),
+        changes=_log(list(job.changes.all()), all_quotes, agreed),
+        contract_sum=sum(agreed.values(), ZERO),
+    )
+
+
+def _log(
+    changes: list[Change], quotes: list[Quote], agreed: dict[int | None, Decimal]
+) -> tuple[ChangeRow, ...]:
+    latest = {quote.change_id: quote for quote in reversed(quotes)}
+    running = agreed.get(None, ZERO)
+    rows = []
+    for change in changes:
+        effect = agreed.get(change.pk)
+        running += effect or ZERO
+        rows.append(ChangeRow(change, latest.get(change.pk), effect, running if effect is not None else None))
+    return tuple(rows)

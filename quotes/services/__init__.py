@@ -1,0 +1,1 @@
+"""What can be done in the quotes room: each function one transaction."""

@@ -1,0 +1,126 @@
+"""How is a change written down, priced, and taken out of or put into the contract?"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from django.db import transaction
+from django.db.models import Max, Sum
+
+from jobs.history import record
+from jobs.models import Change, Job, Person, Photo
+from jobs.money import ZERO
+from jobs.refusals import RefusedError
+from jobs.workshop import current_workshop
+from quotes.enums import QuoteState
+from quotes.models import ChangeNote, Quote, QuoteLine
+from quotes.services.drafting import locked_draft, workshop_rules
+
+CARRIED_OVER = (
+    "currency",
+    "overhead_on",
+    "overhead_rate",
+    "contingency_percent",
+    "profit",
+    "terms",
+    "days_valid",
+    "detail",
+)
+WHOLE = Decimal(100)
+
+
+@transaction.atomic
+def raise_change(
+    *,
+    job: Job,
+    person: Person,
+    title: str,
+    reason: str = "",
+    rough_hours: Decimal = ZERO,
+    photo: Photo | None = None,
+    given_by: str = "",
+    given_on: date | None = None,
+    words: str = "",
+) -> Change:
+    """Write a change into the job's register under its next number. It is not agreed by that."""
+    Job.objects.select_for_update().get(pk=job.pk)
+    last = job.changes.aggregate(last=Max("number"))["last"] or 0
+    change = Change.objects.create(job=job, number=last + 1, title=title, reason=reason, raised_by=person)
+    ChangeNote.objects.create(
+        change=change,
+        rough_hours=rough_hours,
+        photo=photo,
+        given_by=given_by,
+        given_on=given_on,
+        words=words,
+        taken_by=person,
+    )
+    record(person=person, thing=change, action="wrote down", job=job)
+    return change
+
+
+@transaction.atomic
+def price_change(*, change: Change, person: Person) -> Quote:
+    """A change order for a change, at the price rules of the contract; asked for twice it is the same."""
+    Change.objects.select_for_update().get(pk=change.pk)
+    earlier = change.quotes.order_by("-revision").first()
+    if earlier:
+        return earlier
+    job = change.job
+    agreed = job.quotes.filter(state=QuoteState.ACCEPTED, change=None).order_by("-pk").first()
+    rules = workshop_rules(current_workshop())
+    if agreed:
+        rules |= {name: getattr(agreed, name) for name in CARRIED_OVER}
+    order = Quote.objects.create(
+        job=job,
+        change=change,
+        number=f"CO{job.number}-{change.number}",
+        title=change.title,
+        created_by=person,
+        **rules | {"payment_stages": [], "exclusions": ""},
+    )
+    record(person=person, thing=order, action="drew up", job=job)
+    return order
+
+
+@transaction.atomic
+def omit_line(*, order: Quote, line: QuoteLine, percent: Decimal, person: Person) -> QuoteLine:
+    """Leave an agreed line, or a share of it, out of the contract by a change order.
+
+    Refused for a line that is not agreed, and for more than is left of it.
+    """
+    row = locked_draft(order)
+    if not row.is_change_order or line.quote.job_id != row.job_id or line.omits_id:
+        raise RefusedError("Only an agreed line of the same job can be left out, and by a change order.")
+    if line.quote.state != QuoteState.ACCEPTED:
+        raise RefusedError("That line is not agreed, so there is nothing to leave out.")
+    gone = _already_left_out(line, row)
+    if not 0 < percent <= WHOLE - gone:
+        raise RefusedError(f"Of that line {(WHOLE - gone).normalize():f} % is left to leave out.")
+    omission = QuoteLine(
+        quote=row,
+        phase=line.phase,
+        position=line.position,
+        kind=line.kind,
+        description=line.description,
+        quantity=line.quantity,
+        unit=line.unit,
+        unit_cost=line.unit_cost,
+        tax_name=line.tax_name,
+        omits=line,
+        omitted_percent=percent,
+    )
+    omission.full_clean()
+    omission.save()
+    row.version += 1
+    row.save(update_fields=["version"])
+    return omission
+
+
+def _already_left_out(line: QuoteLine, order: Quote) -> Decimal:
+    """The share of a line that agreed changes, and this order, already leave out."""
+    agreed = QuoteLine.objects.filter(omits=line, quote__state=QuoteState.ACCEPTED)
+    here = QuoteLine.objects.filter(omits=line, quote=order)
+    shares = [rows.aggregate(share=Sum("omitted_percent"))["share"] or ZERO for rows in (agreed, here)]
+    return sum(shares, ZERO)

@@ -1,0 +1,139 @@
+"""How does a draft become a paper that stands? Drawn outside the transaction, frozen inside it, once."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from datetime import timedelta
+
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.enums import ChangeState, JobState
+from jobs.history import record
+from jobs.models import Change, Person
+from jobs.refusals import RefusedError
+from jobs.services.jobs import move_job
+from jobs.workshop import current_workshop
+from quotes.enums import DocumentKind, QuoteState
+from quotes.models import ChangeNote, IssuedDocument, Quote
+from quotes.papers.compose import compose
+from quotes.papers.drawing import paper_pdf
+from quotes.papers.keeping import to_kept
+from quotes.papers.logo import logo_address
+from quotes.papers.paper import Paper
+from quotes.pricing import PricingError
+from quotes.queries.figures import Rates, figures_of, rates_to_keep
+from quotes.services.states import step_quote
+
+SUPERSEDED_BY_ISSUE = (QuoteState.ISSUED, QuoteState.LAPSED, QuoteState.DECLINED)
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A draft drawn as a paper, and the version of the draft it was drawn from."""
+
+    version: int
+    paper: Paper
+    rates: Rates
+    pdf: bytes
+
+
+def issue(*, quote: Quote, person: Person) -> Quote:
+    """Issue a draft: freeze what is shown, keep the PDF with its hash, supersede earlier revisions.
+
+    Asked for twice, the second answer is the quote issued by the first. Refused when a line was saved while
+    the PDF was drawn, so that paper and figures never differ.
+    """
+    fresh = Quote.objects.select_related("job__client", "change").get(pk=quote.pk)
+    return _freeze(fresh, prepare(fresh), person) if fresh.is_draft else fresh
+
+
+def prepare(quote: Quote) -> Prepared:
+    """Check that a draft can be issued and draw it; no transaction is open meanwhile."""
+    workshop, today = current_workshop(), timezone.localdate()
+    try:
+        figures = figures_of(quote, on=today)
+        if not figures.rows:
+            raise RefusedError("There is nothing on it yet.")
+        paper = compose(figures, workshop=workshop, dated=today)
+    except PricingError as error:
+        raise RefusedError(str(error)) from error
+    return Prepared(quote.version, paper, figures.rates, paper_pdf(paper, logo=logo_address()))
+
+
+@transaction.atomic
+def _freeze(quote: Quote, prepared: Prepared, person: Person) -> Quote:
+    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    if not row.is_draft:
+        return row
+    if row.version != prepared.version:
+        raise RefusedError("A line was saved while the paper was drawn. Look it over and issue again.")
+    row.document = IssuedDocument.objects.create(
+        job=row.job,
+        kind=DocumentKind.CHANGE if row.is_change_order else DocumentKind.QUOTE,
+        name=f"{row.number} revision {row.revision}.pdf",
+        content=prepared.pdf,
+        sha256=hashlib.sha256(prepared.pdf).hexdigest(),
+        issued_by=person,
+    )
+    row.snapshot = {"paper": to_kept(prepared.paper), "rates": rates_to_keep(prepared.rates)}
+    row.valid_until = prepared.paper.valid_until
+    row.issued_at, row.issued_by = timezone.now(), person
+    kept = ["document", "snapshot", "valid_until", "issued_at", "issued_by"]
+    step_quote(row, QuoteState.ISSUED, person=person, also=kept)
+    _supersede_earlier(row, person)
+    _tell_the_job(row, person)
+    return row
+
+
+def _supersede_earlier(quote: Quote, person: Person) -> None:
+    earlier = Quote.objects.select_for_update().filter(
+        number=quote.number, revision__lt=quote.revision, state__in=SUPERSEDED_BY_ISSUE
+    )
+    for row in earlier:
+        step_quote(row, QuoteState.SUPERSEDED, person=person)
+
+
+def _tell_the_job(quote: Quote, person: Person) -> None:
+    """A first quote makes an enquiry a quoted job; a change order stands as issued in the job's register."""
+    if quote.change_id is None:
+        if quote.job.state == JobState.ENQUIRY:
+            move_job(quote.job, to=JobState.QUOTED, person=person)
+        return
+    Change.objects.filter(pk=quote.change_id).update(state=ChangeState.ISSUED)
+    said = ChangeNote.objects.filter(change=quote.change_id, confirmed_at=None).exclude(words="")
+    said.update(confirmed_at=timezone.now())
+
+
+@transaction.atomic
+def extend(*, quote: Quote, days: int, person: Person) -> Quote:
+    """Let a quote stand for more days from today; one that had lapsed stands again."""
+    if not 1 <= days <= 365:
+        raise RefusedError("Extend it by 1 to 365 days.")
+    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    if row.state not in (QuoteState.ISSUED, QuoteState.LAPSED):
+        raise RefusedError("Only a quote that waits for an answer can be extended.")
+    before = {"valid_until": str(row.valid_until)}
+    row.valid_until = timezone.localdate() + timedelta(days=days)
+    row.state = QuoteState.ISSUED
+    row.save(update_fields=["valid_until", "state"])
+    record(
+        person=person,
+        thing=row,
+        action="extended",
+        job=row.job,
+        before=before,
+        after={"valid_until": str(row.valid_until)},
+    )
+    return row
+
+
+@transaction.atomic
+def withdraw(*, quote: Quote, person: Person) -> Quote:
+    """Take a quote or change order back before it is answered."""
+    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    step_quote(row, QuoteState.WITHDRAWN, person=person)
+    if row.change_id:
+        Change.objects.filter(pk=row.change_id).update(state=ChangeState.WITHDRAWN)
+    return row
