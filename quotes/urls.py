@@ -1,4 +1,74 @@
-"""Addresses of the quotes room: quotes, the client's link, change orders, invoices."""
+"""Addresses of the quotes room: a job's quotes, the desk, the client's link."""
+
+from django.urls import path, register_converter
+
+from quotes.forms.lines import FORMS
+from quotes.views import changes, client, desk, quotes
+
+
+class ShapeConverter:
+    """The shapes of line that can be added."""
+
+    regex = "|".join(FORMS)
+
+    def to_python(self, value: str) -> str:
+        return value
+
+    def to_url(self, value: str) -> str:
+        return value
+
+
+register_converter(ShapeConverter, "shape")
 
 app_name = "quotes"
-urlpatterns: list[object] = []
+
+desk_addresses = [
+    path("<int:pk>/", desk.desk, name="desk"),
+    path("<int:pk>/add/<int:phase_pk>/<shape:shape>/", desk.add_line, name="add_line"),
+    path("lines/<int:pk>/", desk.line, name="line"),
+    path("lines/<int:pk>/remove/", desk.remove_line, name="remove_line"),
+    path("<int:pk>/rules/", desk.rules, name="rules"),
+    path("<int:pk>/words/", desk.words, name="words"),
+]
+
+quote_addresses = [
+    path("job/<int:job_pk>/", quotes.of_job, name="of_job"),
+    path("job/<int:job_pk>/start/", quotes.start, name="start"),
+    path("<int:pk>/sheet/", quotes.sheet, name="sheet"),
+    path("<int:pk>/paper/", quotes.preview, name="paper"),
+    path("<int:pk>/evidence/", quotes.evidence, name="evidence"),
+    path("<int:pk>/compare/", quotes.compare, name="compare"),
+    path("<int:pk>/issue/", quotes.issue, name="issue"),
+    path("<int:pk>/send/", quotes.send, name="send"),
+    path("<int:pk>/link/", quotes.make_link, name="make_link"),
+    path("<int:pk>/link/withdraw/", quotes.withdraw_links, name="withdraw_links"),
+    path("<int:pk>/revise/", quotes.revise, name="revise"),
+    path("<int:pk>/extend/", quotes.extend, name="extend"),
+    path("<int:pk>/withdraw/", quotes.withdraw, name="withdraw"),
+    path("<int:pk>/answer/", quotes.record_answer, name="record_answer"),
+    path("<int:pk>/answer-question/", quotes.answer_question, name="answer_question"),
+]
+
+change_addresses = [
+    path("job/<int:job_pk>/change/", changes.raise_change, name="raise_change"),
+    path("changes/<int:pk>/price/", changes.price_change, name="price_change"),
+    path("<int:pk>/leave-out/", changes.omit, name="omit"),
+]
+
+LATER = "link/<str:token>/revision/<int:revision>/"
+client_addresses = [
+    path("link/<str:token>/", client.page, name="link"),
+    path("link/<str:token>/paper/", client.document, name="link_paper"),
+    path("link/<str:token>/evidence/", client.evidence, name="link_evidence"),
+    path("link/<str:token>/accept/", client.accept, name="link_accept"),
+    path("link/<str:token>/decline/", client.decline, name="link_decline"),
+    path("link/<str:token>/ask/", client.ask, name="link_ask"),
+    path(LATER, client.page, name="later"),
+    path(f"{LATER}paper/", client.document, name="later_paper"),
+    path(f"{LATER}evidence/", client.evidence, name="later_evidence"),
+    path(f"{LATER}accept/", client.accept, name="later_accept"),
+    path(f"{LATER}decline/", client.decline, name="later_decline"),
+    path(f"{LATER}ask/", client.ask, name="later_ask"),
+]
+
+urlpatterns = [*desk_addresses, *quote_addresses, *change_addresses, *client_addresses]

@@ -28,6 +28,17 @@ class World:
     price_list: Any = field(default_factory=make.price_list)
     sign_in: Any = field(default_factory=make.sign_in)
     token: Any = field(default_factory=make.token)
+    quote: Any = field(default_factory=lambda: make.quote_line().quote)
+    line: Any = field(default_factory=make.quote_line)
+    change: Any = field(default_factory=make.change)
+
+    @property
+    def answered(self) -> Any:
+        return make.answer().quote
+
+    @property
+    def link_token(self) -> str:
+        return make.link_to(make.answer().quote)
 
 
 Arguments = Callable[[World], list[Any]]
@@ -107,4 +118,40 @@ ROWS = [
     Row("materials:price-list-discard", "o", lambda w: [w.price_list.pk]),
     Row("materials:price-list-csv", "ob"),
     Row("materials:price-list-xlsx", "ob"),
+    Row("quotes:of_job", "ob", lambda w: [w.job.pk]),
+    Row("quotes:start", "o", lambda w: [w.job.pk]),
+    Row("quotes:desk", "ob", lambda w: [w.quote.pk]),
+    Row("quotes:add_line", "o", lambda w: [w.quote.pk, w.quote.job.phases.first().pk, "labour"]),
+    Row("quotes:line", "o", lambda w: [w.line.pk]),
+    Row("quotes:remove_line", "o", lambda w: [make.quote_line().pk]),
+    Row("quotes:rules", "o", lambda w: [w.quote.pk]),
+    Row("quotes:words", "o", lambda w: [w.quote.pk]),
+    Row("quotes:sheet", "ob", lambda w: [w.quote.pk]),
+    Row("quotes:paper", "ob", lambda w: [w.quote.pk]),
+    Row("quotes:evidence", "ob", lambda w: [w.answered.pk]),
+    Row("quotes:compare", "ob", lambda w: [w.quote.pk]),
+    Row("quotes:issue", "o", lambda w: [w.quote.pk]),
+    Row("quotes:send", "o", lambda w: [w.quote.pk]),
+    Row("quotes:make_link", "o", lambda w: [w.quote.pk]),
+    Row("quotes:withdraw_links", "o", lambda w: [w.quote.pk]),
+    Row("quotes:revise", "o", lambda w: [w.quote.pk]),
+    Row("quotes:extend", "o", lambda w: [w.quote.pk]),
+    Row("quotes:withdraw", "o", lambda w: [w.quote.pk]),
+    Row("quotes:record_answer", "o", lambda w: [w.quote.pk]),
+    Row("quotes:answer_question", "o", lambda w: [w.quote.pk]),
+    Row("quotes:raise_change", "om", lambda w: [w.job.pk]),
+    Row("quotes:price_change", "o", lambda w: [w.change.pk]),
+    Row("quotes:omit", "o", lambda w: [w.quote.pk]),
+    Row("quotes:link", "*", lambda w: [w.link_token]),
+    Row("quotes:link_paper", "*", lambda w: [w.link_token]),
+    Row("quotes:link_evidence", "*", lambda w: [w.link_token]),
+    Row("quotes:link_accept", "*", lambda w: [w.link_token]),
+    Row("quotes:link_decline", "*", lambda w: [w.link_token]),
+    Row("quotes:link_ask", "*", lambda w: [w.link_token]),
+    Row("quotes:later", "*", lambda w: [w.link_token, 1]),
+    Row("quotes:later_paper", "*", lambda w: [w.link_token, 1]),
+    Row("quotes:later_evidence", "*", lambda w: [w.link_token, 1]),
+    Row("quotes:later_accept", "*", lambda w: [w.link_token, 1]),
+    Row("quotes:later_decline", "*", lambda w: [w.link_token, 1]),
+    Row("quotes:later_ask", "*", lambda w: [w.link_token, 1]),
 ]

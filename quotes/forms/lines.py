@@ -1,0 +1,174 @@
+"""What may be typed on a line: labour, a cost, or a sum?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from jobs.models import LabourRate, PersonRate, TaxRate
+from quotes.enums import COST_KINDS, SUM_KINDS, LineKind
+from quotes.models import QuoteLine
+from quotes.pricing.labour import FINISH_FACTORS
+
+LARGEST_QUANTITY = Decimal(1_000_000)
+LARGEST_HOURS = Decimal(10_000)
+LARGEST_AMOUNT = Decimal(100_000_000)
+EXTRAS = ("discount_percent", "tax_name", "optional", "group", "mass_kg")
+
+
+class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the type checker alone
+    """What all lines share: the rate of tax by name, the version that was read, sane sizes."""
+
+    version = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, on: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.on = on
+        self.fields["tax_name"] = forms.ChoiceField(label="Tax", choices=tax_choices())
+        self._limit("quantity", LARGEST_QUANTITY, Decimal("0.0001"))
+        self._limit("unit_cost", LARGEST_AMOUNT, Decimal(0))
+        self._limit("unit_price", LARGEST_AMOUNT, Decimal(0))
+        self._limit("mass_kg", LARGEST_QUANTITY, Decimal(0))
+        if self.instance.pk:
+            self.fields["version"].initial = self.instance.version
+
+    def _limit(self, name: str, largest: Decimal, least: Decimal) -> None:
+        if name in self.fields:
+            field = self.fields[name]
+            if isinstance(field, forms.DecimalField):
+                field.validators.extend(forms.DecimalField(max_value=largest, min_value=least).validators)
+                field.widget.attrs["inputmode"] = "decimal"
+                field.widget.attrs["class"] = "figure"
+
+    def to_save(self) -> dict[str, Any]:
+        """The fields for the service, ready to be kept."""
+        return {name: value for name, value in self.cleaned_data.items() if name not in ("version", "rate")}
+
+
+class LabourForm(LineForm):
+    """Hours: a quantity at so many hours each, at a rate of the trade or of a person."""
+
+    rate = forms.ChoiceField(label="Rate")
+
+    class Meta:
+        model = QuoteLine
+        fields = (
+            "description",
+            "quantity",
+            "unit",
+            "hours_each",
+            "grade",
+            "grade_factor",
+            "unit_price",
+            *EXTRAS,
+        )
+        labels = {
+            "unit": "Unit",
+            "hours_each": "Hours for one",
+            "unit_price": "Fixed charge an hour",
+            "grade_factor": "Share of the hours",
+        }
+        help_texts = {
+            "unit": "empty for plain hours or a job as a whole",
+            "unit_price": "in place of overhead, contingency and markup",
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.rates = labour_rates(self.on)
+        self.fields["rate"] = forms.ChoiceField(
+            label="Rate", choices=[(key, words) for key, words, _ in self.rates], initial=self._rate_kept()
+        )
+        self.fields["hours_each"].required = True
+        self.fields["grade_factor"].required = False
+        self.fields["grade_factor"].help_text = ", ".join(
+            f"{grade} {factor}" for grade, factor in FINISH_FACTORS.items()
+        )
+        if not self.instance.pk:
+            self.initial["grade_factor"] = ""
+        self._limit("hours_each", LARGEST_HOURS, Decimal(0))
+        self._limit("grade_factor", Decimal(10), Decimal("0.01"))
+        self.order_fields(["description", "quantity", "unit", "hours_each", "rate", "grade", "grade_factor"])
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        data["kind"] = LineKind.LABOUR
+        if data.get("grade_factor") is None and "grade" in data:
+            data["grade_factor"] = FINISH_FACTORS[data["grade"]]
+        chosen = next((cost for key, _, cost in self.rates if key == data.get("rate")), None)
+        if chosen is not None:
+            kind, _, pk = data["rate"].partition(":")
+            data["unit_cost"] = chosen
+            data["labour_rate_id"] = int(pk) if kind == "trade" else None
+            data["person_id"] = int(pk) if kind == "person" else None
+        return data
+
+    def _rate_kept(self) -> str:
+        if self.instance.person_id:
+            return f"person:{self.instance.person_id}"
+        return f"trade:{self.instance.labour_rate_id}"
+
+
+class CostForm(LineForm):
+    """Anything bought: material, subcontract, hire, travel, other."""
+
+    class Meta:
+        model = QuoteLine
+        fields = ("kind", "description", "quantity", "unit", "unit_cost", "unit_price", *EXTRAS)
+        labels = {"unit": "Unit", "unit_price": "Fixed price of one"}
+        help_texts = {"unit_price": "in place of overhead, contingency and markup"}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["kind"] = kind_field(COST_KINDS)
+        self.order_fields(["kind", "description", "quantity", "unit", "unit_cost"])
+
+
+class SumForm(LineForm):
+    """A prime cost or provisional sum: an amount, adjusted later to what is really spent."""
+
+    class Meta:
+        model = QuoteLine
+        fields = ("kind", "description", "unit_cost", "tax_name")
+        labels = {"unit_cost": "The sum, without tax"}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["kind"] = kind_field(SUM_KINDS)
+        self.order_fields(["kind", "description", "unit_cost"])
+
+
+FORMS: dict[str, type[LineForm]] = {"labour": LabourForm, "cost": CostForm, "sum": SumForm}
+
+
+def form_for(kind: str) -> type[LineForm]:
+    """The form of a line that is kept."""
+    if kind == LineKind.LABOUR:
+        return LabourForm
+    return SumForm if kind in SUM_KINDS else CostForm
+
+
+def kind_field(kinds: Iterable[LineKind]) -> forms.ChoiceField:
+    """A choice among some kinds of line."""
+    return forms.ChoiceField(label="Kind", choices=[(kind.value, kind.label) for kind in kinds])
+
+
+def tax_choices() -> list[tuple[str, str]]:
+    """The workshop's rates by name, its default first."""
+    names = TaxRate.objects.order_by("-is_default", "name", "-from_date").values_list("name", flat=True)
+    return [(name, name) for name in dict.fromkeys(names)]
+
+
+def labour_rates(on: date) -> list[tuple[str, str, Decimal]]:
+    """Rates in force on a day: key, words, cost of an hour; the trade's first, then people's."""
+    found: dict[str, tuple[str, str, Decimal]] = {}
+    for trade in LabourRate.objects.filter(from_date__lte=on).order_by("name", "from_date"):
+        found[f"trade {trade.name}"] = (f"trade:{trade.pk}", trade.name, trade.cost_rate)
+    people = PersonRate.objects.filter(from_date__lte=on, person__is_active=True).select_related("person")
+    for rate in people.order_by("person__name", "from_date"):
+        found[f"person {rate.person_id}"] = (f"person:{rate.person_id}", rate.person.name, rate.cost_rate)
+    return [(key, f"{words}, {cost:.2f} an hour", cost) for key, words, cost in found.values()]

@@ -1,0 +1,57 @@
+"""Changes: written down, priced, and what they leave out."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from jobs.access import does_the_work, owner_only, person_of
+from jobs.models import Change, Job
+from jobs.refusals import RefusedError
+from quotes.enums import QuoteState
+from quotes.forms.changes import ChangeForm, OmitForm
+from quotes.models import QuoteLine
+from quotes.queries.quotes import quote_for
+from quotes.services import changes
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@does_the_work
+def raise_change(request: HttpRequest, job_pk: int) -> HttpResponse:
+    job = get_object_or_404(Job, pk=job_pk)
+    form = ChangeForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        change = changes.raise_change(job=job, person=person_of(request), **form.cleaned_data)
+        messages.success(request, f"{change} is written down. Ask for a yes before the work is done.")
+        if person_of(request).sees_prices:
+            return redirect("quotes:of_job", job.pk)
+        return redirect(job)
+    return render(request, "quotes/raise_change.html", {"job": job, "form": form})
+
+
+@require_POST
+@owner_only
+def price_change(request: HttpRequest, pk: int) -> HttpResponse:
+    change = get_object_or_404(Change.objects.select_related("job"), pk=pk)
+    return redirect(changes.price_change(change=change, person=person_of(request)))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def omit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Leave an agreed line out by a change order."""
+    order = quote_for(pk)
+    agreed = QuoteLine.objects.filter(
+        quote__job=order.job_id, quote__state=QuoteState.ACCEPTED, omits=None, optional=False
+    )
+    form = OmitForm(request.POST or None, lines=agreed.select_related("phase", "quote"))
+    if request.method == "POST" and form.is_valid():
+        try:
+            changes.omit_line(order=order, person=person_of(request), **form.cleaned_data)
+        except RefusedError as error:
+            form.add_error(None, str(error))
+        else:
+            return redirect(order)
+    return render(request, "quotes/omit.html", {"quote": order, "form": form})
