@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from random import Random
 
 from materials.cutting.blocks import Block, FilledBlank, Layout, counts_of, leaves
 from materials.cutting.fill import Filler, Taste
+from materials.cutting.search import never_stop
 from materials.cutting.widened import Blank, Widened
 
 STEADY_TASTES = (
@@ -38,6 +39,7 @@ class FillingRun:
     worth: list[float]
     taste: Taste
     rng: Random
+    give_up: Callable[[], bool] = never_stop
 
     def layout(self) -> Layout:
         """Sheet after sheet, each time the one that takes its pieces' area for the least money.
@@ -50,7 +52,7 @@ class FillingRun:
         layout: Layout = []
         while any(left):
             filled = self._cheapest_filling(filler, on_hand)
-            if filled is None:
+            if filled is None or self.give_up():
                 raise SheetsRunOutError(sum(left))
             taken = counts_of(filled.block)
             times = min(on_hand[filled.blank], *(left[shape] // count for shape, count in taken.items()))
@@ -94,10 +96,12 @@ def steady_plans(widened: Widened) -> Iterator[Layout]:
             continue
 
 
-def shaken_plans(widened: Widened, rng: Random) -> Iterator[Layout | None]:
+def shaken_plans(
+    widened: Widened, rng: Random, give_up: Callable[[], bool] = never_stop
+) -> Iterator[Layout | None]:
     """Layouts for ever: each run counts dearer the pieces that lay on badly used sheets in the runs before.
 
-    None stands for a run that ran out of sheets.
+    None stands for a run that ran out of sheets or was given up.
     """
     worth = level_worth(widened)
     while True:
@@ -109,7 +113,7 @@ def shaken_plans(widened: Widened, rng: Random) -> Iterator[Layout | None]:
             rips_first=rng.random() < 0.15,
         )
         try:
-            layout = FillingRun(widened, worth, taste, rng).layout()
+            layout = FillingRun(widened, worth, taste, rng, give_up).layout()
         except SheetsRunOutError:
             yield None
             continue

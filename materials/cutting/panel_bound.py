@@ -28,6 +28,12 @@ def area_bound(widened: Widened) -> int:
     return least_cover([Cover(blank.area, blank.cost, blank.quantity) for blank in widened.blanks], pieces)
 
 
+def fewest_sheets(widened: Widened) -> int:
+    """The least number of sheets whose widened area covers that of the pieces, whatever they cost."""
+    pieces = sum(shape.area * shape.quantity for shape in widened.shapes)
+    return least_cover([Cover(blank.area, 1, blank.quantity) for blank in widened.blanks], pieces)
+
+
 def least_cover(kinds: list[Cover], need: int) -> int:
     """The least cost of a choice of kinds whose amounts add up to the need; a bound on it if that takes long.
 

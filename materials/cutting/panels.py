@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import time
 from random import Random
 
-from materials.cutting.blocks import Layout
-from materials.cutting.faults import CannotCut, Fault
+from materials.cutting.best_panels import BestPanels
 from materials.cutting.first_plan import shaken_plans, steady_plans
-from materials.cutting.lay_out import lay_out
-from materials.cutting.panel_bound import area_bound
+from materials.cutting.recreate_search import MOST_PIECES, Helper, compiled_search, recreator_for
 from materials.cutting.search import Search
 from materials.cutting.sheet_checks import check_sheet_problem
 from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.sheet_problem import SheetProblem
-from materials.cutting.widened import Widened, widen
+from materials.cutting.widened import widen
 
 
 def solve_panels(problem: SheetProblem, search: Search[SheetPlan] | None = None) -> SheetPlan:
@@ -22,59 +19,63 @@ def solve_panels(problem: SheetProblem, search: Search[SheetPlan] | None = None)
 
     Raises CannotCut if the problem makes no sense, a part goes into no sheet, or no plan was found that makes
     do with the sheets on hand. The first plan comes at once, however short the time; it and every better one
-    after it are told to `search.on_better`.
+    after it are told to `search.on_better`, in the caller's own thread.
     """
     search = Search[SheetPlan]() if search is None else search
     check_sheet_problem(problem)
     if not problem.parts:
         return SheetPlan(problem, (), how="nothing to cut")
     widened = widen(problem)
-    best = _Best(problem, widened, search)
+    best = BestPanels(problem, widened, search)
     for layout in steady_plans(widened):
         best.offer(layout, "filling")
         if search.is_over():
             break
-    _keep_filling(best, search)
+    _search_on(best, search)
     return best.answer()
 
 
-def _keep_filling(best: _Best, search: Search[SheetPlan]) -> None:
-    for layout in shaken_plans(best.widened, Random(1)):
+def make_ready() -> None:
+    """Get the compiled search ready ahead of the first plan, at the start of a server say. Doesn't wait."""
+    compiled_search.make_ready()
+
+
+def _search_on(best: BestPanels, search: Search[SheetPlan]) -> None:
+    """Go on until the time is over or there is nothing left to find."""
+    if search.is_over() or best.is_settled():
+        return
+    small_enough = best.widened.piece_count <= MOST_PIECES
+    if small_enough:
+        compiled_search.make_ready()
+    _fill(best, search, until_ready=small_enough)
+    if small_enough and compiled_search.works:
+        with Helper(best.widened, best.layout) as helper:
+            _recreate(helper, best, search)
+
+
+def _fill(best: BestPanels, search: Search[SheetPlan], *, until_ready: bool) -> None:
+    """Go on filling sheets; if need be until the compiled search is ready, and then less and less eagerly.
+
+    The compiler and this thread can't both run, so after a second this one steps back.
+    """
+    rest = 0.0
+    for layout in shaken_plans(best.widened, Random(1), search.is_over):
         if layout is not None:
             best.offer(layout, "filling")
-        if best.is_proven() or search.is_over():
+        if search.is_over() or best.is_settled():
             return
-
-
-class _Best:
-    """The best plan so far, told of whenever it gets better."""
-
-    def __init__(self, problem: SheetProblem, widened: Widened, search: Search[SheetPlan]) -> None:
-        self.problem = problem
-        self.widened = widened
-        self.search = search
-        self.bound = area_bound(widened)
-        self.plan: SheetPlan | None = None
-
-    def offer(self, layout: Layout, how: str) -> None:
-        """Take the layout if it makes a better plan."""
-        cost = sum(self.widened.blanks[filled.blank].cost for filled in layout)
-        if self.plan is not None and (cost, len(layout)) > self.plan.rank()[:2]:
+        if until_ready and compiled_search.wait(rest) and compiled_search.works:
             return
-        sheets = lay_out(self.problem, self.widened, layout)
-        seconds = time.monotonic() - self.search.started
-        plan = SheetPlan(self.problem, sheets, self.bound, seconds, how)
-        if self.plan is None or plan.rank() < self.plan.rank():
-            self.plan = plan
-            self.search.on_better(plan)
+        rest = 0.08 if search.seconds - search.seconds_left() > 1.0 else 0.0
 
-    def is_proven(self) -> bool:
-        """No plan can cost less than the best so far."""
-        return self.plan is not None and self.plan.proven
 
-    def answer(self) -> SheetPlan:
-        """The best plan."""
-        if self.plan is None:
-            fault = Fault("stock", None, "No plan was found that makes do with the sheets on hand")
-            raise CannotCut((fault,))
-        return self.plan
+def _recreate(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> None:
+    """Two threads of ruin and recreate: this one and the helper's."""
+    mine = recreator_for(best.widened, best.layout, 1)
+    while not (search.is_over() or best.is_settled()):
+        found = [layout for layout in (mine.step(), helper.take()) if layout is not None]
+        taken = [best.offer(layout, "ruin and recreate") for layout in found]
+        if any(taken):
+            helper.aim_below(best.layout)
+        if found:
+            mine.aim_below(best.layout)

@@ -1,0 +1,52 @@
+"""The best plan of sheets so far, and how far there is to go."""
+
+from __future__ import annotations
+
+import time
+
+from materials.cutting.blocks import Layout
+from materials.cutting.faults import CannotCut, Fault
+from materials.cutting.lay_out import lay_out
+from materials.cutting.panel_bound import area_bound, fewest_sheets
+from materials.cutting.search import Search
+from materials.cutting.sheet_plan import SheetPlan
+from materials.cutting.sheet_problem import SheetProblem
+from materials.cutting.widened import Widened
+
+
+class BestPanels:
+    """Keeps the best plan and its layout; each better one is told of at once."""
+
+    def __init__(self, problem: SheetProblem, widened: Widened, search: Search[SheetPlan]) -> None:
+        self.problem = problem
+        self.widened = widened
+        self.search = search
+        self.bound = area_bound(widened)
+        self.fewest = fewest_sheets(widened)
+        self.plan: SheetPlan | None = None
+        self.layout: Layout = []
+
+    def offer(self, layout: Layout, how: str) -> bool:
+        """Take the layout if it makes a better plan; was it taken?"""
+        cost = sum(self.widened.blanks[filled.blank].cost for filled in layout)
+        if self.plan is not None and (cost, len(layout)) > self.plan.rank()[:2]:
+            return False
+        sheets = lay_out(self.problem, self.widened, layout)
+        seconds = time.monotonic() - self.search.started
+        plan = SheetPlan(self.problem, sheets, self.bound, seconds, how)
+        if self.plan is not None and plan.rank() >= self.plan.rank():
+            return False
+        self.plan, self.layout = plan, layout
+        self.search.on_better(plan)
+        return True
+
+    def is_settled(self) -> bool:
+        """Neither cost nor number of sheets can be less than the best so far."""
+        return self.plan is not None and self.plan.proven and self.plan.sheet_count <= self.fewest
+
+    def answer(self) -> SheetPlan:
+        """The best plan."""
+        if self.plan is None:
+            fault = Fault("stock", None, "No plan was found that makes do with the sheets on hand")
+            raise CannotCut((fault,))
+        return self.plan
