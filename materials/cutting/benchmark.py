@@ -20,7 +20,7 @@ from .instances import (
     sheet_problem_of,
     sheet_solution_of,
 )
-from .panels import solve_panels
+from .panels import solve_panels, wait_until_ready
 from .search import Search
 from .sheet_plan import SheetPlan
 
@@ -58,6 +58,7 @@ def run(folder: Path, out: Path, seconds: float, tell: Callable[[str], None]) ->
     """
     out.mkdir(parents=True, exist_ok=True)
     results = []
+    wait_until_ready()
     tell(HEADING)
     for path in sorted(folder.glob("*.json")):
         try:

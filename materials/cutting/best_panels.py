@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 
 from materials.cutting.blocks import Layout
 from materials.cutting.faults import CannotCut, Fault
@@ -45,8 +46,8 @@ class BestPanels:
         return self.plan is not None and self.plan.proven and self.plan.sheet_count <= self.fewest
 
     def answer(self) -> SheetPlan:
-        """The best plan."""
+        """The best plan, with the seconds that the whole search took."""
         if self.plan is None:
             fault = Fault("stock", None, "No plan was found that makes do with the sheets on hand")
             raise CannotCut((fault,))
-        return self.plan
+        return replace(self.plan, seconds=time.monotonic() - self.search.started)

@@ -10,6 +10,7 @@ from functools import partial
 from materials.cutting.blocks import ACROSS, UPWARD, Block, FilledBlank, Layout, Leaf
 from materials.cutting.sheet_plan import CutDirection, CutSheet, Leftover, Piece, Placement
 from materials.cutting.sheet_problem import SheetPart, SheetProblem
+from materials.cutting.tidy_blocks import tidy
 from materials.cutting.widened import Widened
 
 CUT_OF_AXIS = {ACROSS: CutDirection.CROSSCUT, UPWARD: CutDirection.RIP}
@@ -39,7 +40,9 @@ class _Drawing:
     def sheet(self, filled: FilledBlank) -> CutSheet:
         blank = self.widened.blanks[filled.blank]
         trim = self.problem.stock[blank.stock].trim
-        root = self._outermost(filled.block, (trim.left_mm10, trim.bottom_mm10, blank.width, blank.height))
+        root = self._outermost(
+            tidy(filled.block), (trim.left_mm10, trim.bottom_mm10, blank.width, blank.height)
+        )
         ends = list(root.leaves())
         placements = tuple(
             Placement(end.part, end.x_mm10, end.y_mm10, end.width_mm10, end.height_mm10, end.turned)
@@ -78,7 +81,7 @@ class _Drawing:
             row = next(self.supply[block.shape])
             return self._fit(block.width, block.height, box, lambda inner: self._parts(row, block, inner))
         children, at = [], 0
-        for child in block.children:
+        for child in sorted(block.children, key=_saw_order(block.axis)):
             size = (child.width, child.height)[block.axis]
             children.append(self._draw(child, _sliced(box, block.axis, at, size)))
             at += size
@@ -126,6 +129,11 @@ class _Drawing:
     def _bare(self, box: Box) -> Piece:
         x, y, width, height = box
         return Piece(x, y, width - self.kerf, height - self.kerf)
+
+
+def _saw_order(axis: int) -> Callable[[Block], tuple[int, int]]:
+    """The longest first along the axis, those of one length together: the fence is moved least."""
+    return lambda child: (-(child.width, child.height)[axis], -(child.width, child.height)[1 - axis])
 
 
 def _sliced(box: Box, axis: int, at: int, size: int) -> Box:

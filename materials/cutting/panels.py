@@ -40,6 +40,12 @@ def make_ready() -> None:
     compiled_search.make_ready()
 
 
+def wait_until_ready(seconds: float = 300.0) -> bool:
+    """Get the compiled search ready and wait for it, so long at most. Does it work?"""
+    make_ready()
+    return compiled_search.wait(seconds) and compiled_search.works
+
+
 def _search_on(best: BestPanels, search: Search[SheetPlan]) -> None:
     """Go on until the time is over or there is nothing left to find."""
     if search.is_over() or best.is_settled():

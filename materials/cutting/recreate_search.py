@@ -30,6 +30,9 @@ class CompiledSearch:
 
     def make_ready(self) -> None:
         """Begin, unless that was done before."""
+        import numpy as np  # slow import; here and not in the thread, where others could see it half loaded
+
+        assert np is not None
         with self._lock:
             if self._thread is None:
                 self._thread = threading.Thread(target=self._load, name="compiled-panels")
