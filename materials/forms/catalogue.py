@@ -161,7 +161,7 @@ class MaterialForm(VersionedForm):
 class _Priced(forms.Form):
     """A supplier with a price without tax, from a day on."""
 
-    supplier = forms.ModelChoiceField(queryset=Supplier.objects.none(), required=False)
+    supplier = forms.ModelChoiceField(queryset=Supplier.objects.none(), required=False, empty_label="none")
     price = forms.DecimalField(
         required=False, min_value=0, max_digits=12, decimal_places=4, label="Price without tax"
     )
@@ -224,7 +224,7 @@ class SizeForm(_Priced):
 class PriceForm(_Priced):
     """A new price for a size that is there."""
 
-    size = forms.ModelChoiceField(queryset=StockSize.objects.none())
+    size = forms.ModelChoiceField(queryset=StockSize.objects.none(), empty_label=None)
     field_order = ["size", "supplier", "price", "supplier_code", "from_date"]
 
     def __init__(self, *args: Any, material: Material, size_names: dict[int, str], **options: Any) -> None:

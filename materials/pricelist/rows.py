@@ -11,7 +11,7 @@ from typing import Any
 
 from jobs.lengths import LengthError, System, parse_length
 from jobs.money import round_half_up
-from materials.pricelist.columns import Column, Heads
+from materials.pricelist.columns import LABELS, Column, Heads
 from materials.pricelist.line import Line, Problem
 from materials.pricelist.numbers import NumberError, read_number
 from materials.pricelist.reading import Reading
@@ -62,7 +62,7 @@ class _Reader:
         return "" if at is None else self.table.cell(self.row, at)
 
     def amiss(self, column: Column, reason: str) -> None:
-        self.problems.append(Problem(self.row + 1, self.head.get(column, column.value), reason))
+        self.problems.append(Problem(self.row + 1, self.head.get(column) or LABELS[column], reason))
 
     def words(self, column: Column) -> str:
         cell = self.cell(column)
@@ -118,13 +118,18 @@ def read_rows(table: Table, heads: Heads, reading: Reading) -> tuple[list[Line],
     lines: list[Line] = []
     for row in range(heads.first_row, len(table.rows)):
         reader.row = row
-        if sum(1 for cell in table.rows[row] if cell != "") < 2:
+        if _is_no_line(table.rows[row], reader):
             continue
         before = len(reader.problems)
         line = _line(reader)
         if len(reader.problems) == before:
             lines.append(line)
     return lines, reader.problems
+
+
+def _is_no_line(cells: tuple[Cell, ...], reader: _Reader) -> bool:
+    filled = [at for at, cell in enumerate(cells) if cell != ""]
+    return not filled or (len(filled) == 1 and filled[0] != reader.place.get(Column.PRICE))
 
 
 def _line(reader: _Reader) -> Line:

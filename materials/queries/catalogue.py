@@ -157,7 +157,8 @@ def _facts(material: Material) -> tuple[tuple[str, str], ...]:
     if density and material.density_source:
         density += f" ({material.density_source})"
     said = [
-        ("Section", " × ".join(filter(None, [length(material.width_mm10), length(material.thickness_mm10)]))),
+        ("Width", length(material.width_mm10)),
+        ("Thickness", length(material.thickness_mm10)),
         ("Covers", length(material.cover_width_mm10)),
         ("Tongue", length(material.tongue_mm10)),
         ("Species" if material.kind != MaterialKind.SHEET else "Make-up", material.species),
