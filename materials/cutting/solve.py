@@ -1,0 +1,35 @@
+"""One door to both solvers: bars where only the length is cut, panels where both sides are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from .search import Search, never_stop
+from .sheet_problem import SheetProblem
+from .stored import Plan, Problem
+
+MOST_BAR_PIECES_AT_ONCE = 1_000
+MOST_SHEET_PIECES_AT_ONCE = 300
+"""More pieces than these and even a first plan may keep a reader waiting."""
+
+
+def solve(
+    problem: Problem,
+    *,
+    seconds: float,
+    should_stop: Callable[[], bool] = never_stop,
+    on_better: Callable[[Plan], None] = lambda plan: None,
+) -> Plan:
+    """The best plan found in the time granted; raises CannotCut where there is none."""
+    from .bars import solve_bars  # slow import: they bring in the exact solver
+    from .panels import solve_panels
+
+    if isinstance(problem, SheetProblem):
+        return solve_panels(problem, Search(seconds, should_stop, on_better))
+    return solve_bars(problem, Search(seconds, should_stop, on_better))
+
+
+def is_quick(problem: Problem) -> bool:
+    """True where a first plan can be had while somebody waits."""
+    most = MOST_SHEET_PIECES_AT_ONCE if isinstance(problem, SheetProblem) else MOST_BAR_PIECES_AT_ONCE
+    return problem.pieces() <= most
