@@ -1,4 +1,4 @@
-"""Which words may a material's kind or grain take?"""
+"""Which words may a material's kind or grain take, a cutting plan's kind or state?"""
 
 from django.db import models
 
@@ -15,3 +15,26 @@ class MaterialKind(models.TextChoices):
 class Grain(models.TextChoices):
     ALONG = "along", "along the length"
     NONE = "none", "none"
+
+
+class PlanKind(models.TextChoices):
+    """Whether only the length is cut, or both sides."""
+
+    BOARD = "board", "boards"
+    SHEET = "sheet", "sheets"
+
+
+CUT_AS: dict[str, PlanKind] = {
+    MaterialKind.BOARD: PlanKind.BOARD,
+    MaterialKind.LENGTH: PlanKind.BOARD,
+    MaterialKind.SHEET: PlanKind.SHEET,
+}
+
+
+class PlanState(models.TextChoices):
+    """How the search for a plan stands; the best so far can be read in any of them."""
+
+    RUNNING = "running", "searching"
+    DONE = "done", "done"
+    STOPPED = "stopped", "stopped"
+    FAILED = "failed", "no plan"
