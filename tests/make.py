@@ -25,8 +25,9 @@ from jobs.models import (
     TimeEntry,
     Workshop,
 )
-from materials.models import Material, Price, PriceList, StockSize, Supplier
+from materials.models import CuttingPlan, Material, Price, PriceList, StockSize, Supplier, TakeoffItem
 from materials.services import price_lists
+from materials.services.plans import plan_cutting
 from quotes.models import Decision, Quote, QuoteLine
 
 _next = count(1)
@@ -220,3 +221,58 @@ def answer(made: Quote | None = None, says: str = "accepted", **fields: Any) -> 
     reply = Reply(**{"name": "Cleo Client", "document_sha256": asked.document.sha256, **fields})
     decide = accept if says == "accepted" else decline
     return decide(link=link, quote=asked, reply=reply, caller=Caller("192.0.2.7", "A browser"))
+
+
+def taken_off(material: Material, *pieces: tuple[int, ...], **fields: Any) -> TakeoffItem:
+    """A take-off item whose result asks for pieces: (length, number) of a board, (length, width, number)."""
+    if "phase" not in fields:
+        fields["phase"] = phase()
+    grain = fields.pop("grain", "any")
+    lines = [
+        {
+            "material_key": str(material.pk),
+            "length_mm10": piece[0],
+            "width_mm10": piece[1] if len(piece) == 3 else 0,
+            "quantity": piece[-1],
+            "grain": grain,
+            "label": f"part {at}",
+        }
+        for at, piece in enumerate(pieces, 1)
+    ]
+    return TakeoffItem.objects.create(
+        **{"kind": "pieces", "title": "Shelf", "material": material, "result": {"pieces": lines}, **fields}
+    )
+
+
+def amount_taken_off(material: Material, amount: str, **fields: Any) -> TakeoffItem:
+    """A take-off item whose result asks for so much of a material."""
+    if "phase" not in fields:
+        fields["phase"] = phase()
+    line = {"material_key": str(material.pk), "amount": amount, "unit": "each"}
+    return TakeoffItem.objects.create(
+        **{"kind": "fixings", "title": "Screws", "result": {"quantities": [line]}, **fields}
+    )
+
+
+def board(*sizes: tuple[int, str], **fields: Any) -> Material:
+    """A board sold in these lengths at these prices."""
+    made = material(**fields)
+    for length, amount in sizes:
+        price(amount, size=size(material=made, length_mm10=length))
+    return made
+
+
+def sheet(*sizes: tuple[int, int, str], **fields: Any) -> Material:
+    """A sheet sold in these sizes at these prices."""
+    made = material(**{"kind": "sheet", **fields})
+    for length, width, amount in sizes:
+        price(amount, size=size(material=made, length_mm10=length, width_mm10=width))
+    return made
+
+
+def plan(of: Job | None = None, by: Person | None = None) -> CuttingPlan:
+    """Ten shelves of 600 mm from boards of 2.4 m at 10.00: three to a bar beside the kerfs, so four bars."""
+    of = of or job()
+    shelves = board((24000, "10.00"))
+    taken_off(shelves, (6000, 10), phase=phase(job=of))
+    return plan_cutting(job=of, person=by or person(), materials=[shelves.pk])[0]

@@ -1,0 +1,138 @@
+"""What do the pages of cutting plans show? Built in a fixed number of queries however many bars there are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from decimal import Decimal
+
+from django.utils import timezone
+
+from jobs.models import Job, Person
+from jobs.money import ZERO
+from materials.cutting.stored import Plan, problem_from
+from materials.enums import PlanState
+from materials.models import CuttingPlan, Material
+from materials.queries.plan_read import plan_in, to_order
+from materials.queries.plan_tasks import Task, tasks_of
+
+SILENCE = timedelta(seconds=20)
+"""A search that has not been heard of for so long has died."""
+
+
+@dataclass(frozen=True)
+class ToBuy:
+    """So many of one size, from whom and for how much; nobody and nothing for an offcut."""
+
+    count: int
+    words: str
+    supplier: str
+    cost: Decimal | None
+    is_offcut: bool
+
+
+@dataclass(frozen=True)
+class PlanLine:
+    """One material of the job: its plan in figures, or what stands in the way of one."""
+
+    material: Material
+    plan: CuttingPlan | None
+    pieces: int
+    to_buy: tuple[ToBuy, ...]
+    yield_percent: Decimal | None
+    nearness: str
+    stale: tuple[str, ...]
+    is_searching: bool
+    has_died: bool
+
+
+@dataclass(frozen=True)
+class PlansPage:
+    """The cutting plans of a job. `cost` is None for those who see no prices."""
+
+    job: Job
+    lines: tuple[PlanLine, ...]
+    cost: Decimal | None
+    unknown: tuple[str, ...]
+    may_plan: bool
+
+    @property
+    def is_searching(self) -> bool:
+        return any(line.is_searching for line in self.lines)
+
+
+def plans_page(job: Job, person: Person) -> PlansPage:
+    """All plans of a job with what they would be if made now."""
+    found = tasks_of(job)
+    lines = tuple(plan_line(task, found.plans.get(pk), person) for pk, task in found.tasks.items())
+    costs = [line.plan.cost for line in lines if line.plan and line.plan.cost is not None]
+    return PlansPage(
+        job=job,
+        lines=lines,
+        cost=sum(costs, ZERO) if person.sees_prices else None,
+        unknown=found.demand.unknown,
+        may_plan=may_plan(person),
+    )
+
+
+def may_plan(person: Person) -> bool:
+    """Owners and makers plan; the bookkeeper reads."""
+    return person.role in ("owner", "maker")
+
+
+def plan_line(task: Task, row: CuttingPlan | None, person: Person) -> PlanLine:
+    plan = plan_in(row) if row else None
+    return PlanLine(
+        material=task.material,
+        plan=row,
+        pieces=task.problem.pieces(),
+        to_buy=to_buy(row, plan, person) if row and plan else (),
+        yield_percent=Decimal(plan.yield_permille) / 10 if plan and plan.problem.parts else None,
+        nearness=nearness(row) if row else "",
+        stale=stale_reasons(task, row) if row else (),
+        is_searching=is_searching(row) if row else False,
+        has_died=has_died(row) if row else False,
+    )
+
+
+def is_searching(row: CuttingPlan) -> bool:
+    return row.state == PlanState.RUNNING and not has_died(row)
+
+
+def has_died(row: CuttingPlan) -> bool:
+    """The search said it was running, and has not been heard of since."""
+    if row.state != PlanState.RUNNING:
+        return False
+    return row.heard_at is None or timezone.now() - row.heard_at > SILENCE
+
+
+def nearness(row: CuttingPlan) -> str:
+    """How near to the least cost a plan is known to be, in words a maker can check."""
+    if row.cost is None or row.lower_bound is None:
+        return ""
+    if row.proven:
+        return "no plan costs less"
+    if row.lower_bound <= 0:
+        return "how near to the least is not known"
+    over = 100 * (row.cost - row.lower_bound) / row.lower_bound
+    return f"at most {over.quantize(Decimal('0.1')) or Decimal('0.1')} % above the least there can be"
+
+
+def stale_reasons(task: Task, row: CuttingPlan) -> tuple[str, ...]:
+    """What has changed since the plan was made; nothing where it still answers the question."""
+    was, now = problem_from(row.problem), task.problem
+    checks = (
+        (was.parts != now.parts, "the take-off has changed"),
+        (was.stock != now.stock, "sizes, prices or offcuts on hand have changed"),
+    )
+    return tuple(words for changed, words in checks if changed)
+
+
+def to_buy(row: CuttingPlan, plan: Plan, person: Person) -> tuple[ToBuy, ...]:
+    """How many of each size a plan takes, offcuts last."""
+    lines = []
+    for line in to_order(row, plan):
+        source, stock = row.stock[line.stock], plan.problem.stock[line.stock]
+        cost = line.cost if person.sees_prices else None
+        lines.append(ToBuy(line.count, stock.label, source["supplier_name"], cost, bool(source["offcut"])))
+    return tuple(lines)

@@ -1,0 +1,53 @@
+"""Keeps a plan that was found, and shares its cost among the phases to the penny."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from decimal import Decimal
+
+from django.db import transaction
+from django.db.models import F
+
+from jobs.models import Phase
+from jobs.money import ZERO, round_money
+from jobs.workshop import current_workshop
+from materials.cutting.stored import Plan, plan_data
+from materials.models import CuttingPlan, PlanShare
+from materials.queries.plan_read import cost_still_to_cut, line_shares, plan_in, sawn_shares
+
+RESULT_FIELDS = ("result", "cost", "lower_bound", "proven", "how", "milliseconds", "better_count")
+
+
+def keep_plan(row: CuttingPlan, plan: Plan) -> None:
+    """Write a plan into its row with its shares; the caller holds the row within a transaction."""
+    sawn = sum((bar.price for bar in row.sawn.all()), ZERO)
+    bound = Decimal(plan.bound).scaleb(-row.money_places)
+    row.result = plan_data(plan)
+    row.cost = sawn + cost_still_to_cut(row, plan)
+    row.lower_bound = min(row.cost, sawn + round_money(bound, current_workshop().currency))
+    row.proven = plan.proven and row.cost == row.lower_bound
+    row.how = plan.how
+    row.milliseconds = round(1000 * plan.seconds)
+    row.better_count = F("better_count") + 1
+    row.save(update_fields=RESULT_FIELDS)
+    row.refresh_from_db(fields=["better_count"])
+    share_out(row)
+
+
+@transaction.atomic
+def share_out(row: CuttingPlan) -> None:
+    """Share the cost of a plan among the phases whose parts it cuts; the shares add up to it exactly."""
+    row.shares.all().delete()
+    plan = plan_in(row)
+    if plan is None:
+        return
+    phases = {str(pk) for pk in Phase.objects.filter(job=row.job_id).values_list("pk", flat=True)}
+    sawn = [sawn_shares(bar, phases) for bar in row.sawn.all()]
+    planned = [found.shares for found in line_shares(row, plan, phases)]
+    costs: dict[str, Decimal] = defaultdict(Decimal)
+    for part in (*sawn, *planned):
+        for phase, cost in part.items():
+            costs[phase] += cost
+    PlanShare.objects.bulk_create(
+        PlanShare(plan=row, phase_id=int(phase), cost=cost) for phase, cost in costs.items()
+    )

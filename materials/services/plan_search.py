@@ -1,0 +1,89 @@
+"""The search for better plans, as it runs in a process of its own."""
+
+from __future__ import annotations
+
+import time
+import uuid
+
+from django.db import transaction
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from materials.cutting.faults import CannotCut
+from materials.cutting.solve import solve
+from materials.cutting.stored import Plan, problem_from
+from materials.enums import PlanState
+from materials.models import CuttingPlan
+from materials.queries.plan_read import plan_in
+from materials.services.plan_results import keep_plan
+
+SECONDS_BETWEEN_SIGNS = 1.0
+
+
+def search_run(run: uuid.UUID) -> int:
+    """Search plan after plan of a run; returns how many it has dealt with."""
+    ids = list(CuttingPlan.objects.filter(run=run, state=PlanState.RUNNING).values_list("pk", flat=True))
+    for pk in ids:
+        _Searching(pk, run, ids).go()
+    return len(ids)
+
+
+class _Searching:
+    """One plan being searched: keeps what is found, gives signs of life, hears when it is to stop."""
+
+    def __init__(self, pk: int, run: uuid.UUID, ids: list[int]) -> None:
+        self.pk = pk
+        self.run = run
+        self.others = ids
+        self.told_to_stop = False
+        self.signed_at = 0.0
+        self.began = time.monotonic()
+
+    def go(self) -> None:
+        row = self._mine().first()
+        if row is None:
+            return
+        problem = problem_from(row.problem)
+        try:
+            plan = solve(
+                problem,
+                seconds=row.seconds_granted,
+                should_stop=self.should_stop,
+                on_better=self.keep,
+            )
+        except CannotCut as error:
+            self._end(PlanState.FAILED, faults=[fault.message for fault in error.faults])
+            return
+        self.keep(plan)
+        self._end(PlanState.STOPPED if self.told_to_stop else PlanState.DONE)
+
+    def keep(self, plan: Plan) -> None:
+        """Write a plan if it is better than what there is, or proves it."""
+        with transaction.atomic():
+            row = self._mine().select_for_update().first()
+            if row is None:
+                return
+            best = plan_in(row)
+            if best is None or _merit(plan) < _merit(best):
+                keep_plan(row, plan)
+
+    def should_stop(self) -> bool:
+        """Asked often: looks into the database once a second, and says there that the search is alive."""
+        if not self.told_to_stop and time.monotonic() - self.signed_at >= SECONDS_BETWEEN_SIGNS:
+            self.signed_at = time.monotonic()
+            now = timezone.now()
+            CuttingPlan.objects.filter(run=self.run, pk__in=self.others).update(heard_at=now)
+            words = f"{self.signed_at - self.began:.0f} s"
+            self.told_to_stop = not self._mine().filter(stop_asked=False).update(progress=words)
+        return self.told_to_stop
+
+    def _mine(self) -> QuerySet[CuttingPlan]:
+        return CuttingPlan.objects.filter(pk=self.pk, run=self.run, state=PlanState.RUNNING)
+
+    def _end(self, state: PlanState, **fields: object) -> None:
+        self._mine().update(state=state, run=None, progress="", **fields)
+
+
+def _merit(plan: Plan) -> tuple[int, ...]:
+    """Less is better: the plan's rank, then how far its bound stands below it."""
+    return (*plan.rank(), -plan.bound)
