@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from materials.views import catalogue, price_lists, sizes, suppliers
+from materials.views import catalogue, plans, price_lists, sizes, suppliers
 
 app_name = "materials"
 
@@ -39,4 +39,11 @@ price_list_urls = [
     path("price-list.xlsx", price_lists.price_list_xlsx, name="price-list-xlsx"),
 ]
 
-urlpatterns = [*catalogue_urls, *supplier_urls, *price_list_urls]
+plan_urls = [
+    path("jobs/<int:pk>/plans/", plans.plan_list, name="plans"),
+    path("jobs/<int:pk>/plans/make/", plans.plan_make, name="plan-make"),
+    path("plans/<int:pk>/", plans.plan_detail, name="plan"),
+    path("plans/<int:pk>/stop/", plans.plan_stop, name="plan-stop"),
+]
+
+urlpatterns = [*catalogue_urls, *supplier_urls, *price_list_urls, *plan_urls]

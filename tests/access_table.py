@@ -24,6 +24,7 @@ class World:
     busy_phase: Any = field(default_factory=lambda: make.budget().phase)
     client: Any = field(default_factory=make.client)
     material: Any = field(default_factory=make.material)
+    plan: Any = field(default_factory=make.plan)
     price: Any = field(default_factory=make.price)
     price_list: Any = field(default_factory=make.price_list)
     sign_in: Any = field(default_factory=make.sign_in)
@@ -116,6 +117,10 @@ ROWS = [
     Row("materials:price-list-match", "o", lambda w: [w.price_list.pk]),
     Row("materials:price-list-write", "o", lambda w: [w.price_list.pk]),
     Row("materials:price-list-discard", "o", lambda w: [w.price_list.pk]),
+    Row("materials:plans", "omb", lambda w: [w.job.pk]),
+    Row("materials:plan-make", "om", lambda w: [w.job.pk]),
+    Row("materials:plan", "omb", lambda w: [w.plan.pk]),
+    Row("materials:plan-stop", "om", lambda w: [w.plan.pk]),
     Row("materials:price-list-csv", "ob"),
     Row("materials:price-list-xlsx", "ob"),
     Row("quotes:of_job", "ob", lambda w: [w.job.pk]),
