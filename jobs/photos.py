@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import tempfile
+from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
@@ -19,21 +20,53 @@ MOST_PIXELS = 64_000_000
 LONGEST_SIDE = 1600
 QUALITY = 82
 FORMATS = ("JPEG", "PNG", "WEBP")
+FAULTS = (
+    UnidentifiedImageError,
+    Image.DecompressionBombError,
+    Image.DecompressionBombWarning,
+    OSError,
+    SyntaxError,
+    ValueError,
+)
 
 
-def keep_photo(content: bytes, *, person: Person) -> Photo:
-    """The picture is in the photo folder under the hash of what is kept; the same picture is kept once.
+@dataclass(frozen=True)
+class Picture:
+    """A picture as it is kept: a JPEG and its size."""
+
+    jpeg: bytes
+    width: int
+    height: int
+
+
+def read_picture(content: bytes) -> Picture:
+    """A JPEG of the pixels alone, the right way up, its longest side as the screen needs it.
 
     Refused by its content, whatever its name: no picture, too large, or more pixels than any phone takes.
     """
     if len(content) > MOST_BYTES:
         raise RefusedError(f"That picture is over {MOST_BYTES // 1024 // 1024} MB.")
-    kept, width, height = _smaller(content)
-    name = hashlib.sha256(kept).hexdigest()
-    _write(photo_path(name), kept)
+    try:
+        pixels = _pixels(content)
+    except FAULTS as fault:
+        raise RefusedError("That file is no picture: a JPEG, PNG or WebP is wanted.") from fault
+    out = BytesIO()
+    pixels.save(out, "JPEG", quality=QUALITY, optimize=True)
+    return Picture(out.getvalue(), pixels.width, pixels.height)
+
+
+def keep_photo(picture: Picture, *, person: Person) -> Photo:
+    """The picture is in the photo folder under the hash of what is kept; the same picture is kept once."""
+    name = hashlib.sha256(picture.jpeg).hexdigest()
+    _write(photo_path(name), picture.jpeg)
     photo, _ = Photo.objects.get_or_create(
         sha256=name,
-        defaults={"width": width, "height": height, "bytes_long": len(kept), "added_by": person},
+        defaults={
+            "width": picture.width,
+            "height": picture.height,
+            "bytes_long": len(picture.jpeg),
+            "added_by": person,
+        },
     )
     return photo
 
@@ -43,28 +76,14 @@ def photo_path(sha256: str) -> Path:
     return Path(settings.PHOTO_DIR) / sha256[:2] / f"{sha256}.jpg"
 
 
-def _smaller(content: bytes) -> tuple[bytes, int, int]:
-    """A JPEG of the pixels alone, the right way up, its longest side as the screen needs it."""
-    try:
-        with Image.open(BytesIO(content), formats=FORMATS) as picture:
-            if picture.width * picture.height > MOST_PIXELS:
-                raise RefusedError("That picture has too many pixels.")
-            picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
-            upright = ImageOps.exif_transpose(picture)
-            upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-            pixels = _on_white(upright)
-    except (
-        UnidentifiedImageError,
-        Image.DecompressionBombError,
-        Image.DecompressionBombWarning,
-        OSError,
-        SyntaxError,
-        ValueError,
-    ) as fault:
-        raise RefusedError("That file is no picture: a JPEG, PNG or WebP is wanted.") from fault
-    out = BytesIO()
-    pixels.save(out, "JPEG", quality=QUALITY, optimize=True)
-    return out.getvalue(), pixels.width, pixels.height
+def _pixels(content: bytes) -> Image.Image:
+    with Image.open(BytesIO(content), formats=FORMATS) as picture:
+        if picture.width * picture.height > MOST_PIXELS:
+            raise RefusedError("That picture has too many pixels.")
+        picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+        upright = ImageOps.exif_transpose(picture)
+        upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+        return _on_white(upright)
 
 
 def _on_white(picture: Image.Image) -> Image.Image:

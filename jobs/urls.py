@@ -2,7 +2,21 @@
 
 from django.urls import include, path
 
-from jobs.views import account, clients, find, jobs, log_in, phases, progress, tokens, workshop
+from jobs.views import (
+    account,
+    bench,
+    clients,
+    find,
+    jobs,
+    log_in,
+    phases,
+    phone_app,
+    phone_queue,
+    photos,
+    progress,
+    tokens,
+    workshop,
+)
 
 job_addresses = [
     path("", jobs.job_list, name="list"),
@@ -37,6 +51,20 @@ workshop_addresses = [
     path("workshop/", workshop.workshop, name="workshop"),
 ]
 
+bench_addresses = [
+    path("bench/", bench.bench, name="bench"),
+    path("bench/start/", bench.start, name="bench-start"),
+    path("bench/switch/", bench.switch, name="bench-switch"),
+    path("bench/stop/", bench.stop, name="bench-stop"),
+    path("bench/hours/", bench.hours, name="bench-hours"),
+    path("bench/cost/", bench.cost, name="bench-cost"),
+    path("bench/note/", bench.note, name="bench-note"),
+    path("bench/queue/", phone_queue.queue, name="bench-queue"),
+    path("photos/<str:sha256>/", photos.photo, name="photo"),
+    path("kerfbook.webmanifest", phone_app.manifest, name="manifest"),
+    path("worker.js", phone_app.worker, name="worker"),
+]
+
 find_addresses = [
     path("find/", find.find, name="find"),
 ]
@@ -58,6 +86,7 @@ addresses = [
     *phase_addresses,
     *client_addresses,
     *workshop_addresses,
+    *bench_addresses,
     *find_addresses,
 ]
 

@@ -23,6 +23,7 @@ class World:
     phase: Any = field(default_factory=make.phase)
     busy_phase: Any = field(default_factory=lambda: make.budget().phase)
     client: Any = field(default_factory=make.client)
+    photo: Any = field(default_factory=make.shared_photo)
     material: Any = field(default_factory=make.material)
     plan: Any = field(default_factory=make.plan)
     price: Any = field(default_factory=make.price)
@@ -95,6 +96,17 @@ ROWS = [
     Row("jobs:client-archive", "ob", lambda w: [w.client.pk]),
     Row("jobs:workshop", "o"),
     Row("jobs:find", "omb"),
+    Row("jobs:bench", "omb"),
+    Row("jobs:bench-start", "omb"),
+    Row("jobs:bench-switch", "omb"),
+    Row("jobs:bench-stop", "omb"),
+    Row("jobs:bench-hours", "omb"),
+    Row("jobs:bench-cost", "omb"),
+    Row("jobs:bench-note", "omb"),
+    Row("jobs:bench-queue", "omb"),
+    Row("jobs:photo", "omb", lambda w: [w.photo.sha256]),
+    Row("jobs:manifest", "*"),
+    Row("jobs:worker", "*"),
     Row("materials:list", "omb"),
     Row("materials:material", "omb", lambda w: [w.material.pk]),
     Row("materials:kinds", "o"),

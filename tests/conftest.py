@@ -16,6 +16,12 @@ from jobs.models import Person, Workshop
 from tests import make
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _photos_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    with override_settings(PHOTO_DIR=tmp_path_factory.mktemp("photos")):
+        yield
+
+
 @pytest.fixture
 def workshop(db: None) -> Workshop:
     return make.workshop()

@@ -15,20 +15,24 @@ from jobs.models import (
     CommitmentEntry,
     CostEntry,
     Job,
+    Note,
     Person,
     PersonRate,
     Phase,
     PhaseList,
     PhaseListItem,
+    Photo,
     SignIn,
     TaxRate,
     TimeEntry,
     Workshop,
 )
+from jobs.photos import keep_photo, read_picture
 from materials.models import CuttingPlan, Material, Price, PriceList, StockSize, Supplier, TakeoffItem
 from materials.services import price_lists
 from materials.services.plans import plan_cutting
 from quotes.models import Decision, Quote, QuoteLine
+from tests.pictures import picture
 
 _next = count(1)
 NOW = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -139,6 +143,15 @@ def phase_list(*titles: str, **fields: Any) -> PhaseList:
     made = PhaseList.objects.create(**{"name": f"List {next(_next)}", **fields})
     for at, title in enumerate(titles):
         PhaseListItem.objects.create(phase_list=made, position=at, title=title, planned_days=at + 1)
+    return made
+
+
+def shared_photo() -> Photo:
+    """A picture with a note, which everybody may see."""
+    made = keep_photo(read_picture(picture()), person=person())
+    Note.objects.create(
+        person=person(), phase=phase(), photo=made, written_at=datetime(2026, 6, 2, tzinfo=UTC)
+    )
     return made
 
 

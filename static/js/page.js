@@ -18,3 +18,8 @@ document.addEventListener("DOMContentLoaded", () => {
   const amiss = document.querySelector(".field.wrong input, .field.wrong select, .field.wrong textarea");
   if (amiss) amiss.focus();
 });
+
+// Who logs out takes the pages kept on the phone along; what still waits to be sent stays for them.
+document.addEventListener("submit", (event) => {
+  if (event.target.matches(".leave") && "caches" in window) caches.delete("kerfbook-pages");
+});

@@ -61,6 +61,7 @@ def open_page(chromium: Browser, live_server: Any) -> Iterator[OpenPage]:
         if person is not None:
             context.add_cookies([_session_cookie(person, live_server.url)])
         page = context.new_page()
+        page.set_default_timeout(8000)
         page.on("pageerror", lambda error: errors.append(str(error)))
         return page
 

@@ -8,7 +8,8 @@ import pytest
 from PIL import Image
 
 from jobs.models import Photo
-from jobs.photos import MOST_BYTES, keep_photo, photo_path
+from jobs.photos import MOST_BYTES, photo_path, read_picture
+from jobs.photos import keep_photo as keep
 from jobs.refusals import RefusedError
 from tests.pictures import picture
 
@@ -18,6 +19,10 @@ ORIENTATION, GPS, MAKE = 0x0112, 0x8825, 0x010F
 @pytest.fixture(autouse=True)
 def _folder(tmp_path, settings):
     settings.PHOTO_DIR = tmp_path / "photos"
+
+
+def keep_photo(content, *, person):
+    return keep(read_picture(content), person=person)
 
 
 def kept(photo):
