@@ -16,7 +16,8 @@ def switches_read() -> set[str]:
 
 
 def switches_documented() -> set[str]:
-    table = (ROOT / "README.md").read_text().partition("## Settings")[2]
+    settings_on = (ROOT / "README.md").read_text().partition("## Settings")[2]
+    table = settings_on.partition("## On a small server")[0]
     rest = (
         {f"KERFBOOK_SMTP{part}" for part in re.findall(r"`(_[A-Z]+)`", GROUPED)}
         if GROUPED in table

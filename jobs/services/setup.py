@@ -14,9 +14,9 @@ from jobs.enums import Role
 from jobs.models import Person, PersonRate, TaxRate, Workshop
 
 USUAL_STAGES = [
-    {"label": "Deposit on acceptance", "percent": "40"},
-    {"label": "When the first phase is done", "percent": "40"},
-    {"label": "On handover", "percent": "20"},
+    {"title": "Deposit on acceptance", "percent": "40"},
+    {"title": "When the first phase is done", "percent": "40"},
+    {"title": "On handover", "percent": "20"},
 ]
 
 
