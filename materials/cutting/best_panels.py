@@ -41,6 +41,19 @@ class BestPanels:
         self.search.on_better(plan)
         return True
 
+    def raise_bound(self, bound: int) -> None:
+        """No plan costs less than this, it is now known; so none has fewer sheets than that takes either."""
+        self.bound = max(self.bound, bound)
+        dearest = max(blank.cost for blank in self.widened.blanks)
+        if dearest:
+            self.fewest = max(self.fewest, -(-self.bound // dearest))
+        if self.plan is not None:
+            self.plan = replace(self.plan, bound=self.bound)
+
+    def is_proven(self) -> bool:
+        """No plan can cost less than the best so far."""
+        return self.plan is not None and self.plan.proven
+
     def is_settled(self) -> bool:
         """Neither cost nor number of sheets can be less than the best so far."""
         return self.plan is not None and self.plan.proven and self.plan.sheet_count <= self.fewest

@@ -13,6 +13,8 @@ from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.sheet_problem import SheetProblem
 from materials.cutting.widened import widen
 
+SHARE_FOR_BOUND = 0.25
+
 
 def solve_panels(problem: SheetProblem, search: Search[SheetPlan] | None = None) -> SheetPlan:
     """The best plan found within the search's time.
@@ -76,7 +78,8 @@ def _fill(best: BestPanels, search: Search[SheetPlan], *, until_ready: bool) -> 
 
 
 def _recreate(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> None:
-    """Two threads of ruin and recreate: this one and the helper's."""
+    """Two threads of ruin and recreate, this one and the helper's; this one begins by raising the bound."""
+    _raise_bound(helper, best, search)
     mine = recreator_for(best.widened, best.layout, 1)
     while not (search.is_over() or best.is_settled()):
         found = [layout for layout in (mine.step(), helper.take()) if layout is not None]
@@ -85,3 +88,19 @@ def _recreate(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> No
             helper.aim_below(best.layout)
         if found:
             mine.aim_below(best.layout)
+
+
+def _raise_bound(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> None:
+    """Use a part of the time to learn how little the sheets can cost, as long as that may prove the plan."""
+    from materials.cutting.panel_lp import sheet_floor_for  # slow import: the solver, and the compiled search
+
+    until = search.seconds_left() * (1.0 - SHARE_FOR_BOUND)
+    floor = None if best.is_settled() else sheet_floor_for(best.widened, best.layout)
+    while floor is not None and not floor.solved and search.seconds_left() > until:
+        floor.step()
+        best.raise_bound(floor.floor)
+        found = helper.take()
+        if found is not None and best.offer(found, "ruin and recreate"):
+            helper.aim_below(best.layout)
+        if best.is_proven() or search.is_over():
+            return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import threading
+from importlib import import_module
 from types import TracebackType
 from typing import TYPE_CHECKING
 
@@ -30,9 +31,7 @@ class CompiledSearch:
 
     def make_ready(self) -> None:
         """Begin, unless that was done before."""
-        import numpy as np  # slow import; here and not in the thread, where others could see it half loaded
-
-        assert np is not None
+        import_module("numpy")  # slow; here and not in the thread, where others could see it half loaded
         with self._lock:
             if self._thread is None:
                 self._thread = threading.Thread(target=self._load, name="compiled-panels")
