@@ -38,3 +38,21 @@ class PlanState(models.TextChoices):
     DONE = "done", "done"
     STOPPED = "stopped", "stopped"
     FAILED = "failed", "no plan"
+
+
+class StockSource(models.TextChoices):
+    """How a thing came into stock."""
+
+    HAND = "hand", "written down by hand"
+    BOUGHT = "bought", "bought for stock"
+    LEFTOVER = "leftover", "left over from a job"
+    RECLAIMED = "reclaimed", "reclaimed"
+
+
+class StockStep(models.TextChoices):
+    """Why the count of a thing in stock changed."""
+
+    IN = "in", "came in"
+    TAKEN = "taken", "taken to a phase"
+    BACK = "back", "put back"
+    COUNTED = "counted", "counted again"

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from materials.views import catalogue, plans, price_lists, sizes, suppliers
+from materials.views import catalogue, plans, price_lists, sizes, stock, suppliers
 
 app_name = "materials"
 
@@ -46,4 +46,15 @@ plan_urls = [
     path("plans/<int:pk>/stop/", plans.plan_stop, name="plan-stop"),
 ]
 
-urlpatterns = [*catalogue_urls, *supplier_urls, *price_list_urls, *plan_urls]
+stock_urls = [
+    path("stock/", stock.stock, name="stock"),
+    path("stock/add/", stock.stock_add, name="stock-add"),
+    path("stock/<int:pk>/", stock.stock_item, name="stock-item"),
+    path("stock/<int:pk>/take/", stock.stock_take, name="stock-take"),
+    path("stock/<int:pk>/count/", stock.stock_count, name="stock-count"),
+    path("stock/<int:pk>/change/", stock.stock_change, name="stock-change"),
+    path("stock/<int:pk>/label/", stock.stock_label, name="stock-label"),
+    path("stock/moves/<int:pk>/put-back/", stock.stock_back, name="stock-back"),
+]
+
+urlpatterns = [*catalogue_urls, *supplier_urls, *price_list_urls, *plan_urls, *stock_urls]

@@ -28,6 +28,7 @@ class World:
     plan: Any = field(default_factory=make.plan)
     price: Any = field(default_factory=make.price)
     price_list: Any = field(default_factory=make.price_list)
+    stock_item: Any = field(default_factory=make.stock_item)
     sign_in: Any = field(default_factory=make.sign_in)
     token: Any = field(default_factory=make.token)
     quote: Any = field(default_factory=lambda: make.quote_line().quote)
@@ -133,6 +134,14 @@ ROWS = [
     Row("materials:plan-make", "om", lambda w: [w.job.pk]),
     Row("materials:plan", "omb", lambda w: [w.plan.pk]),
     Row("materials:plan-stop", "om", lambda w: [w.plan.pk]),
+    Row("materials:stock", "omb"),
+    Row("materials:stock-add", "om"),
+    Row("materials:stock-item", "omb", lambda w: [w.stock_item.pk]),
+    Row("materials:stock-take", "om", lambda w: [w.stock_item.pk]),
+    Row("materials:stock-count", "om", lambda w: [w.stock_item.pk]),
+    Row("materials:stock-change", "om", lambda w: [w.stock_item.pk]),
+    Row("materials:stock-label", "omb", lambda w: [w.stock_item.pk]),
+    Row("materials:stock-back", "om", lambda w: [w.stock_item.moves.first().pk]),
     Row("materials:price-list-csv", "ob"),
     Row("materials:price-list-xlsx", "ob"),
     Row("quotes:of_job", "ob", lambda w: [w.job.pk]),

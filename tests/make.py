@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from itertools import count
 from typing import Any
+from uuid import uuid4
 
 from jobs.models import (
     ApiToken,
@@ -28,8 +29,17 @@ from jobs.models import (
     Workshop,
 )
 from jobs.photos import keep_photo, read_picture
-from materials.models import CuttingPlan, Material, Price, PriceList, StockSize, Supplier, TakeoffItem
-from materials.services import price_lists
+from materials.models import (
+    CuttingPlan,
+    Material,
+    Price,
+    PriceList,
+    StockItem,
+    StockSize,
+    Supplier,
+    TakeoffItem,
+)
+from materials.services import price_lists, stock
 from materials.services.plans import plan_cutting
 from quotes.models import Decision, Quote, QuoteLine
 from tests.pictures import picture
@@ -289,3 +299,12 @@ def plan(of: Job | None = None, by: Person | None = None) -> CuttingPlan:
     shelves = board((24000, "10.00"))
     taken_off(shelves, (6000, 10), phase=phase(job=of))
     return plan_cutting(job=of, person=by or person(), materials=[shelves.pk])[0]
+
+
+def stock_item(**fields: Any) -> StockItem:
+    """A board of 2400 in stock, brought in by somebody."""
+    by = fields.pop("person", None) or person("Stock Keeper")
+    new = {"material": fields.pop("material", None) or material(), "quantity": Decimal(1), **fields}
+    if new["material"].kind == "board":
+        new.setdefault("length_mm10", 24000)
+    return stock.bring_in(new=stock.NewStock(**new), person=by, key=uuid4())

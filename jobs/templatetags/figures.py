@@ -90,3 +90,12 @@ def unit_price(amount: Decimal | None) -> str:
     workshop = current_workshop()
     further = 2 if 0 < amount < 1 else 0
     return money_rules.format_money(amount, workshop.currency, workshop.locale, further_places=further)
+
+
+@register.filter
+def amount(value: Decimal | None) -> str:
+    """A quantity with as many decimals as it has: 200, 2.5."""
+    if value is None:
+        return NOTHING
+    places = -int(value.normalize().as_tuple().exponent)
+    return number(value, max(0, places))

@@ -3,6 +3,7 @@
 from materials.models.catalogue import Material, Price, StockSize, Supplier
 from materials.models.plans import CuttingPlan, PlanShare, SawnStock
 from materials.models.price_lists import PriceList
+from materials.models.stock import StockItem, StockMove
 from materials.models.takeoff import TakeoffItem
 
 __all__ = [
@@ -12,6 +13,8 @@ __all__ = [
     "Price",
     "PriceList",
     "SawnStock",
+    "StockItem",
+    "StockMove",
     "StockSize",
     "Supplier",
     "TakeoffItem",

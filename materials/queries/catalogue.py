@@ -54,11 +54,11 @@ def catalogue_list(*, words: str, kind: str, archived: bool, page: str | int, on
         words=words,
         kind=kind,
         archived=archived,
-        kinds=tuple((value, _PLURALS[value]) for value in MaterialKind.values),
+        kinds=tuple((value, KIND_NAMES[value]) for value in MaterialKind.values),
     )
 
 
-_PLURALS = {
+KIND_NAMES = {
     "board": "Boards",
     "sheet": "Sheets",
     "length": "Lengths",
