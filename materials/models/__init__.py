@@ -3,12 +3,15 @@
 from materials.models.catalogue import Material, Price, StockSize, Supplier
 from materials.models.plans import CuttingPlan, PlanShare, SawnStock
 from materials.models.price_lists import PriceList
+from materials.models.rates import GradeFactor, OperationRate
 from materials.models.stock import StockItem, StockMove
 from materials.models.takeoff import TakeoffItem
 
 __all__ = [
     "CuttingPlan",
+    "GradeFactor",
     "Material",
+    "OperationRate",
     "PlanShare",
     "Price",
     "PriceList",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.db import models
+from django.urls import reverse
 
 from jobs.models import Phase
 from materials.models.catalogue import Material
@@ -27,3 +28,6 @@ class TakeoffItem(models.Model):
 
     def __str__(self) -> str:
         return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("materials:takeoff-item", args=[self.pk])
