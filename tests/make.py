@@ -40,7 +40,13 @@ from materials.models import (
     TakeoffItem,
 )
 from materials.services import price_lists, stock
+from materials.services import takeoff as takeoff_services
 from materials.services.plans import plan_cutting
+from materials.takeoff.cladding import Cladding
+from materials.takeoff.codec import to_json
+from materials.takeoff.outline import Outline
+from materials.takeoff.registry import result_to_json
+from materials.takeoff.shapes import Rectangle
 from quotes.models import Decision, Quote, QuoteLine
 from tests.pictures import picture
 
@@ -178,6 +184,25 @@ def size(**fields: Any) -> StockSize:
     if "material" not in fields:
         fields["material"] = material()
     return StockSize.objects.create(**{"length_mm10": 24000, **fields})
+
+
+def takeoff(inputs: Any = None, kind: str = "cladding", **fields: Any) -> TakeoffItem:
+    """An item as the service keeps it: by default a wall of 2400 × 1800 mm in board 112 mm wide."""
+    if inputs is None:
+        inputs = Cladding(Outline(Rectangle(24_000, 18_000)), str(tongued_board().pk))
+    result = takeoff_services.computed(kind, to_json(inputs))
+    kept = {"inputs": to_json(inputs), "result": result_to_json(result), "rule_version": result.rule}
+    if "phase" not in fields:
+        fields["phase"] = phase()
+    return TakeoffItem.objects.create(**{"kind": kind, "title": "Wall", "computed_at": NOW, **kept, **fields})
+
+
+def tongued_board(**fields: Any) -> Material:
+    """A tongued board that covers 112 mm, in lengths of 2.4 m."""
+    sizes = {"width_mm10": 1190, "thickness_mm10": 120, "cover_width_mm10": 1120}
+    made = material(**{**sizes, "density_kg_m3": Decimal(550), "unit": "m", **fields})
+    size(material=made)
+    return made
 
 
 def price(amount: str | Decimal = "10.00", **fields: Any) -> Price:
