@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
 from functools import cache
@@ -26,8 +27,8 @@ def _converter() -> Any:
 
 
 def to_json(value: object) -> dict[str, Any]:
-    """A frozen dataclass as plain dicts, lists, numbers and text; decimals become text."""
-    return cast(dict[str, Any], _converter().unstructure(value))
+    """A frozen dataclass as it comes back out of JSON, so that both compare equal; decimals become text."""
+    return cast(dict[str, Any], json.loads(json.dumps(_converter().unstructure(value))))
 
 
 def from_json(data: Mapping[str, Any], kind: type[T]) -> T:
