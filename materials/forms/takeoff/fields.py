@@ -1,0 +1,104 @@
+"""The fields that take-off forms are made of, and how they become calculation's inputs and back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import fields, is_dataclass
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any, TypeVar
+
+from django import forms
+
+from materials.enums import MaterialKind
+from materials.models import Material
+from materials.takeoff.figures import plain
+
+D = TypeVar("D")
+Group = tuple[str, list[tuple[str, str]]]
+
+_UNIT = re.compile(r"_(mm10|pct|m2_per_litre)$")
+
+
+def form_name(field_name: str) -> str:
+    """What the form calls a field of the inputs: its name without the unit."""
+    return _UNIT.sub("", field_name)
+
+
+def built(kind: type[D], cleaned: Mapping[str, Any], **given: Any) -> D:
+    """Inputs made of what a form cleaned; what was left empty takes the inputs' own default."""
+    assert is_dataclass(kind)
+    taken = {field.name: cleaned.get(form_name(field.name)) for field in fields(kind)}
+    kept = {name: value for name, value in taken.items() if value not in (None, "")}
+    return kind(**{**kept, **given})
+
+
+def initial_of(inputs: Any) -> dict[str, Any]:
+    """What a form shows of inputs: plain fields only; an optional length of nothing is left empty."""
+    shown = {form_name(field.name): getattr(inputs, field.name) for field in fields(inputs)}
+    return {name: _as_shown(value) for name, value in shown.items() if not _is_nested(value)}
+
+
+def _is_nested(value: Any) -> bool:
+    return is_dataclass(value) or (isinstance(value, tuple) and any(map(is_dataclass, value)))
+
+
+def _as_shown(value: Any) -> Any:
+    if isinstance(value, StrEnum | bool):
+        return value
+    if isinstance(value, Decimal):
+        return plain(value, 6) if value else ""
+    return "" if value in (0, ()) else value
+
+
+class WordedChoice(forms.TypedChoiceField):
+    """A choice among the words of an enumeration of calculation's own."""
+
+    def __init__(self, words: Mapping[Any, str], **options: Any) -> None:
+        kind: Callable[[Any], Any] = type(next(iter(words)))
+        choices = [(member.value, said) for member, said in words.items()]
+        first = choices[0][0]
+        super().__init__(choices=choices, coerce=kind, **{"initial": first, **options})
+
+
+class MaterialChoice(forms.ChoiceField):
+    """A choice among catalogue materials of some kinds; the form fills in which there are."""
+
+    def __init__(self, *kinds: MaterialKind, **options: Any) -> None:
+        super().__init__(choices=[], **{"label": "Material", **options})
+        self.kinds = kinds
+
+    def offer(self, shelf: Shelf) -> None:
+        """From now on these materials can be chosen."""
+        self.choices = [("", "Choose…"), *shelf.of(self.kinds)]
+
+
+class Shelf:
+    """The materials that can be chosen, read once a page; archived ones where an item still names them."""
+
+    def __init__(self, named: Iterable[str] = ()) -> None:
+        kept = {int(key) for key in named if key.isdigit()}
+        rows = Material.objects.filter(archived_at=None).values_list("pk", "kind", "name")
+        self.rows = [(str(pk), kind, name) for pk, kind, name in rows]
+        missing = kept - {int(key) for key, _, _ in self.rows}
+        if missing:
+            found = Material.objects.filter(pk__in=missing).values_list("pk", "kind", "name")
+            self.rows += [(str(pk), kind, f"{name} (archived)") for pk, kind, name in found]
+
+    def of(self, kinds: tuple[MaterialKind, ...]) -> list[tuple[str, str] | Group]:
+        """Choices of these kinds, under headings where there are several."""
+        by_kind = [(kind, [(key, name) for key, own, name in self.rows if own == kind]) for kind in kinds]
+        if len(by_kind) == 1:
+            return list(by_kind[0][1])
+        return [(str(kind.label), rows) for kind, rows in by_kind if rows]
+
+
+class TakeoffForm(forms.Form):
+    """A form whose materials come off the shelf; names and numbers take no more room than they need."""
+
+    def __init__(self, *args: Any, shelf: Shelf, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for field in self.fields.values():
+            if isinstance(field, MaterialChoice):
+                field.offer(shelf)

@@ -1,0 +1,136 @@
+"""The plain fields of each kind of take-off; its rows and its outline stand beside them."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from jobs.form_fields import LengthField
+from jobs.lengths import LengthError, System, parse_length
+from jobs.workshop import current_workshop
+from materials.enums import MaterialKind
+from materials.forms.takeoff import words
+from materials.forms.takeoff.fields import MaterialChoice, TakeoffForm, WordedChoice
+
+LONG_STOCK = (MaterialKind.BOARD, MaterialKind.LENGTH)
+
+
+def percent_field(label: str) -> forms.DecimalField:
+    """A share to add, none if left empty."""
+    return forms.DecimalField(label=label, required=False, min_value=Decimal(0), max_value=Decimal(100))
+
+
+class LengthsField(forms.CharField):
+    """Several lengths with semicolons between."""
+
+    def to_python(self, value: Any) -> Any:
+        text = super().to_python(value) or ""
+        system = System(current_workshop().measurement)
+        try:
+            return tuple(parse_length(part, system) for part in text.split(";") if part.strip())
+        except LengthError as problem:
+            raise ValidationError(str(problem)) from None
+
+    def prepare_value(self, value: Any) -> Any:
+        if isinstance(value, tuple):
+            from jobs.form_fields import length_as_typed
+
+            system = System(current_workshop().measurement)
+            return "; ".join(length_as_typed(length, system) for length in value)
+        return value
+
+
+class CladdingFields(TakeoffForm):
+    material_key = MaterialChoice(*LONG_STOCK, label="Board")
+    direction = WordedChoice(words.BOARDS_RUN, label="Boards run")
+    start = WordedChoice(words.STARTS, label="Set out from")
+    least_rip = LengthField(label="Narrowest edge board", required=False)
+    end_joint = WordedChoice(words.END_JOINTS, label="End joints")
+    batten_spacing = LengthField(
+        label="Batten centres", required=False, help_text="End joints fall on a batten."
+    )
+    stagger = LengthField(label="Stagger of end joints", required=False, initial=3_000)
+    eye_line = LengthField(label="Eye line above the bottom", required=False)
+
+
+class LiningFields(TakeoffForm):
+    material_key = MaterialChoice(MaterialKind.SHEET, label="Sheet")
+    direction = WordedChoice(words.SHEETS_RUN, label="Sheet's length runs")
+    landing = WordedChoice(words.LANDINGS, label="Joints fall")
+    pitch = LengthField(label="Batten or groove centres", required=False)
+    first = LengthField(label="First batten or groove at", required=False)
+    hidden = LengthsField(label="Hidden places from the left", required=False, help_text="Such as 600; 1800.")
+    flush = LengthField(label="Left on every edge to trim", required=False)
+    gap = LengthField(label="Gap between sheets", required=False)
+
+
+class SheetPartsFields(TakeoffForm):
+    material_key = MaterialChoice(MaterialKind.SHEET, label="Sheet")
+    flush = LengthField(label="Left on every edge to trim", required=False)
+
+
+class FramingFields(TakeoffForm):
+    material_key = MaterialChoice(*LONG_STOCK, label="Batten, rib or stud")
+    centres = LengthField(label="Centres", least_mm10=1)
+    direction = WordedChoice(words.SHEETS_RUN, label="Members run")
+    face = LengthField(label="Face seen from the front", required=False, help_text="Else its width.")
+    noggin_rows = forms.IntegerField(label="Rows of noggins", required=False, min_value=0, max_value=50)
+    plates = forms.BooleanField(label="A plate along each end", required=False)
+    frame_openings = forms.BooleanField(label="Frame the openings", required=False)
+
+
+class TrimFields(TakeoffForm):
+    material_key = MaterialChoice(*LONG_STOCK, label="Trim")
+    taken = WordedChoice(words.TAKEN, label="Mitred lengths are measured")
+    scribe = LengthField(label="Left on each scribed end", required=False, initial=100)
+
+
+class FixingsFields(TakeoffForm):
+    material_key = MaterialChoice(MaterialKind.FIXING, MaterialKind.PIECE, label="Fixing")
+    fixed = LengthField(label="Thickness they go through", required=False)
+    spare = percent_field("Spare, %")
+
+
+class FinishFields(TakeoffForm):
+    material_key = MaterialChoice(MaterialKind.LIQUID, label="Finish")
+    coats = forms.IntegerField(label="Coats", min_value=1, max_value=20, initial=2)
+    coverage = forms.DecimalField(
+        label="One litre covers, m²",
+        required=False,
+        min_value=Decimal(0),
+        max_value=Decimal(1000),
+        help_text="Else as in the catalogue.",
+    )
+    spare = percent_field("Spare, %")
+
+
+class BeadsFields(TakeoffForm):
+    material_key = MaterialChoice(MaterialKind.LIQUID, label="Adhesive, sealant or filler")
+    diameter = LengthField(label="Bead, across", least_mm10=1)
+    spare = percent_field("Spare, %")
+
+
+class PiecesFields(TakeoffForm):
+    """Pieces are all rows."""
+
+
+class SettingOutFields(TakeoffForm):
+    name = forms.CharField(label="What is set out", max_length=60)
+    run = LengthField(label="Run", least_mm10=1)
+    count = forms.IntegerField(label="How many", min_value=1, max_value=500)
+    size = LengthField(label="Width of each", required=False)
+    spacing = WordedChoice(words.SPACINGS, label="Spacing")
+    snap_pitch = LengthField(
+        label="Lines to move to, apart", required=False, help_text="Battens, or centres of courses."
+    )
+    snap_first = LengthField(label="First line at", required=False)
+
+
+class ManualFields(TakeoffForm):
+    reason = forms.CharField(label="Why by hand", max_length=200)
+    mass_kg = forms.DecimalField(
+        label="Mass besides, kg", required=False, min_value=Decimal(0), max_value=Decimal(100_000)
+    )
