@@ -7,10 +7,17 @@ class MaterialsConfig(AppConfig):
     def ready(self) -> None:
         from jobs import job_links, search  # models are loaded only now
         from jobs.append_only import keep_append_only
+        from jobs.services.copying import register_copier
         from materials.models import StockMove
         from materials.queries.catalogue import look_for_materials
+        from materials.queries.takeoff import says_of_job
+        from materials.services.takeoff import copy_takeoffs
 
         keep_append_only(StockMove)
 
         job_links.register(job_links.JobLink("Cutting plans", "materials:plans", 30))
         search.register(search.Source("Materials", 40, look_for_materials))
+        job_links.register(job_links.JobLink("Take-off", "materials:takeoff", order=10, says=says_of_job))
+        job_links.register(job_links.JobLink("Mass", "materials:mass", order=40))
+        job_links.register(job_links.PhaseLink("Take-off", "materials:phase-takeoff", order=10))
+        register_copier(copy_takeoffs)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from materials.views import catalogue, plans, price_lists, sizes, stock, suppliers
+from materials.views import catalogue, plans, price_lists, sizes, stock, suppliers, takeoff
 
 app_name = "materials"
 
@@ -57,4 +57,29 @@ stock_urls = [
     path("stock/moves/<int:pk>/put-back/", stock.stock_back, name="stock-back"),
 ]
 
-urlpatterns = [*catalogue_urls, *supplier_urls, *price_list_urls, *plan_urls, *stock_urls]
+takeoff_urls = [
+    path("jobs/<int:pk>/take-off/", takeoff.job_takeoff_page, name="takeoff"),
+    path("jobs/<int:pk>/mass/", takeoff.job_mass, name="mass"),
+    path("phases/<int:pk>/take-off/", takeoff.phase_takeoff_page, name="phase-takeoff"),
+    path("phases/<int:pk>/take-off/new/<slug:kind>/", takeoff.add_takeoff, name="takeoff-new"),
+    path("phases/<int:pk>/take-off/compute/", takeoff.compute_takeoff_again, name="takeoff-compute"),
+    path("take-off/<int:pk>/", takeoff.takeoff_item, name="takeoff-item"),
+    path("take-off/<int:pk>/edit/", takeoff.edit_takeoff, name="takeoff-edit"),
+    path("take-off/<int:pk>/remove/", takeoff.remove_takeoff, name="takeoff-remove"),
+    path("take-off/<int:pk>/other-hand/", takeoff.turn_takeoff, name="takeoff-turn"),
+    path("take-off/<int:pk>/starts/", takeoff.takeoff_starts, name="takeoff-starts"),
+    path("take-off/<int:pk>/start/", takeoff.set_start, name="takeoff-start"),
+    path("take-off/<int:pk>/sheet.pdf", takeoff.setting_out_sheet, name="takeoff-sheet"),
+    path("take-off/put-back/", takeoff.put_back_takeoff, name="takeoff-put-back"),
+    path("bending/", takeoff.bending, name="bending"),
+    path("movement/", takeoff.movement, name="movement"),
+]
+
+urlpatterns = [
+    *catalogue_urls,
+    *supplier_urls,
+    *price_list_urls,
+    *plan_urls,
+    *stock_urls,
+    *takeoff_urls,
+]

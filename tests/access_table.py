@@ -26,6 +26,7 @@ class World:
     photo: Any = field(default_factory=make.shared_photo)
     material: Any = field(default_factory=make.material)
     plan: Any = field(default_factory=make.plan)
+    takeoff: Any = field(default_factory=make.takeoff)
     price: Any = field(default_factory=make.price)
     price_list: Any = field(default_factory=make.price_list)
     stock_item: Any = field(default_factory=make.stock_item)
@@ -180,4 +181,19 @@ ROWS = [
     Row("quotes:later_accept", "*", lambda w: [w.link_token, 1]),
     Row("quotes:later_decline", "*", lambda w: [w.link_token, 1]),
     Row("quotes:later_ask", "*", lambda w: [w.link_token, 1]),
+    Row("materials:takeoff", "omb", lambda w: [w.job.pk]),
+    Row("materials:mass", "omb", lambda w: [w.job.pk]),
+    Row("materials:phase-takeoff", "omb", lambda w: [w.phase.pk]),
+    Row("materials:takeoff-new", "om", lambda w: [w.phase.pk, "cladding"]),
+    Row("materials:takeoff-compute", "om", lambda w: [w.phase.pk]),
+    Row("materials:takeoff-item", "omb", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-edit", "om", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-remove", "om", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-turn", "om", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-starts", "omb", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-start", "om", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-sheet", "omb", lambda w: [w.takeoff.pk]),
+    Row("materials:takeoff-put-back", "om"),
+    Row("materials:bending", "omb"),
+    Row("materials:movement", "omb"),
 ]

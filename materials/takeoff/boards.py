@@ -15,6 +15,9 @@ from materials.takeoff.result import Grain, Piece
 WHOLE_MM10 = 10
 """A board within a millimetre of its full cover is left whole."""
 
+MOST_RUNS = 4
+"""A label that would list more runs of courses than this says how many there are instead."""
+
 
 @dataclass(frozen=True)
 class CourseBoard:
@@ -125,8 +128,11 @@ def pieces_of(boards: Sequence[CourseBoard], material_key: str, name: str) -> tu
 
 
 def _label(name: str, courses: Sequence[int], *, ripped: bool, shaped: bool) -> str:
+    runs = number_ranges(courses)
+    if runs.count(",") > MOST_RUNS:
+        runs = f"{min(courses)}–{max(courses)}, {len(set(courses))} of them"
     sort = " and ".join(word for word, holds in (("ripped", ripped), ("cut to shape", shaped)) if holds)
-    return f"{name} {number_ranges(courses)}" + (f", {sort}" if sort else "")
+    return f"{name} {runs}" + (f", {sort}" if sort else "")
 
 
 def number_ranges(numbers: Sequence[int]) -> str:

@@ -292,7 +292,7 @@ def _drawing(laid: LaidOut, catalogue: Catalogue) -> Drawing:
     return Drawing(
         width_mm10=measured.box.right,
         height_mm10=measured.box.top,
-        paths=(*battens, *paths, *outline_paths(measured), *crosses),
+        paths=(*paths, *battens, *outline_paths(measured), *crosses),
         labels=tuple(Label((f.across_mm10, f.up_mm10), f.name) for f in laid.inputs.fittings),
         dimensions=(*_edge_dimensions(laid, catalogue), *size_dimensions(measured, catalogue, row=1)),
         title=f"{counted(laid.layout.count, 'course')} of {laid.spec.name}",

@@ -1,0 +1,33 @@
+"""Pages of take-off: a job's, a phase's, an item's, its entry, its starts, and the desk calculators."""
+
+from materials.views.takeoff.desk import bending, movement
+from materials.views.takeoff.entry import add_takeoff, edit_takeoff
+from materials.views.takeoff.item import (
+    compute_takeoff_again,
+    put_back_takeoff,
+    remove_takeoff,
+    setting_out_sheet,
+    takeoff_item,
+    turn_takeoff,
+)
+from materials.views.takeoff.mass import job_mass
+from materials.views.takeoff.overview import job_takeoff_page, phase_takeoff_page
+from materials.views.takeoff.starts import set_start, takeoff_starts
+
+__all__ = [
+    "add_takeoff",
+    "bending",
+    "compute_takeoff_again",
+    "edit_takeoff",
+    "job_mass",
+    "job_takeoff_page",
+    "movement",
+    "phase_takeoff_page",
+    "put_back_takeoff",
+    "remove_takeoff",
+    "set_start",
+    "setting_out_sheet",
+    "takeoff_item",
+    "takeoff_starts",
+    "turn_takeoff",
+]
