@@ -41,6 +41,8 @@ class Workshop(models.Model):
     other_markup_percent = PercentField("markup on other cost, %", default=Decimal(15))
     alert_percent = PercentField("warn when the forecast passes the budget by, %", default=Decimal(10))
 
+    version = models.PositiveIntegerField(default=1)
+
     calendar_key = models.CharField("secret of the calendar's address", max_length=64, blank=True)
 
     quote_days_valid = models.PositiveSmallIntegerField(default=30)
