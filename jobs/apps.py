@@ -8,6 +8,8 @@ class JobsConfig(AppConfig):
     def ready(self) -> None:
         from jobs.append_only import keep_append_only, lay_triggers
         from jobs.models import BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry
+        from jobs.queries.found import register_sources
 
+        register_sources()
         keep_append_only(BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry)
         post_migrate.connect(lay_triggers, dispatch_uid="append_only")

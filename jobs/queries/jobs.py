@@ -49,13 +49,13 @@ def get_phase_for(person: Person, pk: int) -> Phase:
 
 def job_list_page(*, words: str, state: str, number: str | None) -> JobListPage:
     """Three queries: how many in each state, how many found, and those shown."""
-    found = _matching(words)
+    found = jobs_matching(words)
     states = _states(found, state)
     jobs = _in_state(found, state).select_related("client").order_by("-number")
     return JobListPage(Paginator(jobs, A_PAGE).get_page(number), states, words, state)
 
 
-def _matching(words: str) -> QuerySet[Job]:
+def jobs_matching(words: str) -> QuerySet[Job]:
     jobs = Job.objects.all()
     for word in words.split():
         jobs = jobs.filter(
