@@ -9,6 +9,8 @@ from jobs.views import (
     find,
     jobs,
     log_in,
+    people,
+    phase_lists,
     phases,
     phone_app,
     phone_queue,
@@ -32,6 +34,7 @@ job_addresses = [
 phase_addresses = [
     path("jobs/<int:pk>/phases/", phases.phases_arrange, name="phases"),
     path("jobs/<int:pk>/phases/new/", phases.phase_add, name="phase-add"),
+    path("jobs/<int:pk>/phase-list/", phase_lists.phase_list_of_job, name="phase-list-of-job"),
     path("jobs/<int:pk>/done/", phases.phases_done, name="done"),
     path("phases/<int:pk>/", phases.phase_detail, name="phase"),
     path("phases/<int:pk>/edit/", phases.phase_edit, name="phase-edit"),
@@ -49,6 +52,22 @@ client_addresses = [
 
 workshop_addresses = [
     path("workshop/", workshop.workshop, name="workshop"),
+    path("workshop/logo/", workshop.logo, name="logo"),
+    path("workshop/edit/<slug:section>/", workshop.workshop_edit, name="workshop-edit"),
+    path("workshop/taxes/new/", workshop.tax_rate, name="tax-rate-add"),
+    path("workshop/taxes/<int:pk>/", workshop.tax_rate, name="tax-rate"),
+    path("workshop/trades/new/", workshop.labour_rate, name="labour-rate-add"),
+    path("workshop/trades/<int:pk>/", workshop.labour_rate, name="labour-rate"),
+    path("workshop/people/new/", people.person_add, name="person-add"),
+    path("workshop/people/<int:pk>/", people.person_detail, name="person"),
+    path("workshop/people/<int:pk>/edit/", people.person_edit, name="person-edit"),
+    path("workshop/people/<int:pk>/rates/new/", people.person_rate_add, name="person-rate-add"),
+    path("workshop/people/<int:pk>/link/", people.person_link, name="person-link"),
+    path("workshop/phase-lists/new/", phase_lists.phase_list, name="phase-list-add"),
+    path("workshop/phase-lists/<int:pk>/", phase_lists.phase_list, name="phase-list"),
+    path(
+        "workshop/phase-lists/<int:pk>/take-out/", phase_lists.phase_list_take_out, name="phase-list-take-out"
+    ),
 ]
 
 bench_addresses = [

@@ -24,6 +24,10 @@ class World:
     busy_phase: Any = field(default_factory=lambda: make.budget().phase)
     client: Any = field(default_factory=make.client)
     photo: Any = field(default_factory=make.shared_photo)
+    tax_rate: Any = field(default_factory=make.tax_rate)
+    labour_rate: Any = field(default_factory=make.labour_rate)
+    person: Any = field(default_factory=make.person)
+    phase_list: Any = field(default_factory=make.phase_list)
     material: Any = field(default_factory=make.material)
     plan: Any = field(default_factory=make.plan)
     takeoff: Any = field(default_factory=make.takeoff)
@@ -97,6 +101,21 @@ ROWS = [
     Row("jobs:client-edit", "ob", lambda w: [w.client.pk]),
     Row("jobs:client-archive", "ob", lambda w: [w.client.pk]),
     Row("jobs:workshop", "o"),
+    Row("jobs:workshop-edit", "o", lambda w: ["letterhead"]),
+    Row("jobs:tax-rate-add", "o"),
+    Row("jobs:tax-rate", "o", lambda w: [w.tax_rate.pk]),
+    Row("jobs:labour-rate-add", "o"),
+    Row("jobs:labour-rate", "o", lambda w: [w.labour_rate.pk]),
+    Row("jobs:person-add", "o"),
+    Row("jobs:person", "o", lambda w: [w.person.pk]),
+    Row("jobs:person-edit", "o", lambda w: [w.person.pk]),
+    Row("jobs:person-rate-add", "o", lambda w: [w.person.pk]),
+    Row("jobs:person-link", "o", lambda w: [w.person.pk]),
+    Row("jobs:phase-list-add", "o"),
+    Row("jobs:phase-list", "o", lambda w: [w.phase_list.pk]),
+    Row("jobs:phase-list-take-out", "o", lambda w: [w.phase_list.pk]),
+    Row("jobs:logo", "omb", lambda w: make.logo()),
+    Row("jobs:phase-list-of-job", "o", lambda w: [w.job.pk]),
     Row("jobs:find", "omb"),
     Row("jobs:bench", "omb"),
     Row("jobs:bench-start", "omb"),

@@ -16,6 +16,7 @@ from jobs.models import (
     CommitmentEntry,
     CostEntry,
     Job,
+    LabourRate,
     Note,
     Person,
     PersonRate,
@@ -169,6 +170,30 @@ def shared_photo() -> Photo:
         person=person(), phase=phase(), photo=made, written_at=datetime(2026, 6, 2, tzinfo=UTC)
     )
     return made
+
+
+def tax_rate(**fields: Any) -> TaxRate:
+    return TaxRate.objects.create(
+        **{"name": f"Tax {next(_next)}", "percent": Decimal(5), "from_date": date(2020, 1, 1), **fields}
+    )
+
+
+def labour_rate(**fields: Any) -> LabourRate:
+    return LabourRate.objects.create(
+        **{
+            "name": f"Trade {next(_next)}",
+            "from_date": date(2020, 1, 1),
+            "cost_rate": Decimal(20),
+            "charge_rate": Decimal(40),
+            **fields,
+        }
+    )
+
+
+def logo() -> list[Any]:
+    """The workshop has a logo; its address takes no arguments."""
+    Workshop.objects.update(logo=picture(kind="PNG"), logo_type="image/png")
+    return []
 
 
 def supplier(**fields: Any) -> Supplier:

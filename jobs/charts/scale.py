@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from math import ceil
 
 ROUND_STEPS = (Decimal(1), Decimal(2), Decimal("2.5"), Decimal(5), Decimal(10))
 FEWEST_STEPS = 4
@@ -40,5 +41,4 @@ def axis_for(largest: Decimal, length: int) -> Axis:
     step = next(
         size * factor for factor in ROUND_STEPS if size * factor * FEWEST_STEPS >= largest * Decimal("0.8")
     )
-    steps = -(-largest // step)
-    return Axis(step * steps, step, length)
+    return Axis(step * ceil(largest / step), step, length)

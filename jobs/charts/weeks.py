@@ -9,10 +9,10 @@ from decimal import Decimal
 
 from jobs.charts.scale import Axis, axis_for
 
-WIDTH, HEIGHT = 640, 220
-LEFT, RIGHT, TOP, BOTTOM = 48, 84, 12, 28
+WIDTH, HEIGHT = 640, 240
+LEFT, RIGHT, TOP, BOTTOM = 66, 96, 14, 32
 MOST_DATES = 6
-LINE_GAP = 15
+LINE_GAP = 18
 
 
 @dataclass(frozen=True)

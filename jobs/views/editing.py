@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from jobs.forms.versioned import Difference, VersionedForm, differences
+from jobs.refusals import RefusedError
 from jobs.versions import StaleError
 
 AMISS = 422
@@ -49,6 +50,8 @@ def form_page(
                     form.take_over(stale.stored)
             except ValidationError as error:
                 put_beside_fields(form, error)
+            except RefusedError as refusal:
+                form.add_error(None, str(refusal))
     return render(request, page.template, {"form": form, "page": page, **page.more}, status=status)
 
 

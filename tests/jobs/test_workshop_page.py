@@ -14,6 +14,7 @@ from PIL import Image
 from jobs.models import HistoryEntry, LabourRate, TaxRate, Workshop
 from tests import make
 from tests.checks import queries_of, says
+from tests.pictures import picture
 
 LETTERHEAD = {"name": "Thornbeck Joinery", "address": "1 Mill Lane"}
 PLACE = {
@@ -128,7 +129,7 @@ def test_an_unknown_section_is_not_there(as_owner: Browser) -> None:
 
 @pytest.mark.parametrize("kind", ["PNG", "JPEG"])
 def test_a_logo_is_kept_as_a_picture_of_its_own(as_owner: Browser, kind: str) -> None:
-    upload = SimpleUploadedFile("logo", make.picture(kind, (3000, 600)))
+    upload = SimpleUploadedFile("logo", picture(3000, 600, kind))
     as_owner.post(section("letterhead"), {**LETTERHEAD, "logo_file": upload, "version": 1})
     answer = as_owner.get(reverse("jobs:logo"))
     assert answer.headers["Content-Type"] == "image/png"
