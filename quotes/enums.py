@@ -68,8 +68,8 @@ class OverheadOn(models.TextChoices):
 
 
 class ProfitOn(models.TextChoices):
-    MARKUP = ProfitBasis.MARKUP.value, "markup on cost"
-    MARGIN = ProfitBasis.MARGIN.value, "margin on price"
+    MARKUP = ProfitBasis.MARKUP.value, "markup"
+    MARGIN = ProfitBasis.MARGIN.value, "margin"
 
 
 class DocumentKind(models.TextChoices):

@@ -33,6 +33,7 @@ class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the ty
         self._limit("unit_cost", LARGEST_AMOUNT, Decimal(0))
         self._limit("unit_price", LARGEST_AMOUNT, Decimal(0))
         self._limit("mass_kg", LARGEST_QUANTITY, Decimal(0))
+        self._limit("discount_percent", Decimal(100), Decimal(0))
         if self.instance.pk:
             self.fields["version"].initial = self.instance.version
 
@@ -125,7 +126,7 @@ class CostForm(LineForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["kind"] = kind_field(COST_KINDS)
-        self.order_fields(["kind", "description", "quantity", "unit", "unit_cost"])
+        self.order_fields(["description", "kind", "quantity", "unit", "unit_cost"])
 
 
 class SumForm(LineForm):
@@ -139,7 +140,7 @@ class SumForm(LineForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["kind"] = kind_field(SUM_KINDS)
-        self.order_fields(["kind", "description", "unit_cost"])
+        self.order_fields(["description", "kind", "unit_cost"])
 
 
 FORMS: dict[str, type[LineForm]] = {"labour": LabourForm, "cost": CostForm, "sum": SumForm}

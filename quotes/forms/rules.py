@@ -93,7 +93,7 @@ class RulesForm(VersionedForm):
         profit = {
             kind.value: {
                 "basis": data[f"{kind.value}_basis"],
-                "percent": str(data[f"{kind.value}_percent"].normalize()),
+                "percent": f"{data[f'{kind.value}_percent'].normalize():f}",
             }
             for kind in LineKind
         }
@@ -119,6 +119,8 @@ class WordsForm(VersionedForm):
             f"{each['percent']} {each['title']}" for each in self.instance.payment_stages
         )
         self.fields["days_valid"].validators.extend(forms.IntegerField(min_value=1, max_value=365).validators)
+        for name in ("introduction", "exclusions", "terms"):
+            self.fields[name].widget.attrs["rows"] = 4
         self.order_fields(["title", "introduction", "detail", "days_valid", "stages"])
 
     def clean_stages(self) -> list[dict[str, str]]:

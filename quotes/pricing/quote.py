@@ -44,6 +44,11 @@ class PricedQuote:
         return sum((priced.price for priced in self.counted if priced.price < 0), ZERO)
 
     @property
+    def cost(self) -> Decimal:
+        """Direct cost of the lines that count."""
+        return sum((priced.cost for priced in self.counted), ZERO)
+
+    @property
     def full_cost(self) -> Decimal:
         """Cost with overhead and contingency: what margin and markup are measured against."""
         return sum((priced.full_cost for priced in self.counted), ZERO)

@@ -35,7 +35,10 @@ class StageAmount:
 
 
 def stage_amounts(totals: Totals, stages: Sequence[Stage], currency: str) -> tuple[StageAmount, ...]:
-    """Share the totals over stages that make up 100 %, by largest remainder."""
+    """Share the totals over stages that make up 100 %, by largest remainder.
+
+    What falls due is shared first, then the tax in it, so that equal stages differ by a penny at most.
+    """
     if not stages:
         return ()
     if sum((stage.percent for stage in stages), ZERO) != HUNDRED:
@@ -43,9 +46,9 @@ def stage_amounts(totals: Totals, stages: Sequence[Stage], currency: str) -> tup
     if min(stage.percent for stage in stages) <= 0:
         raise PricingError("A payment stage must be more than nothing.")
     weights = [stage.percent for stage in stages]
-    nets = split_money(totals.without_tax, weights, currency)
+    due = split_money(totals.with_tax, weights, currency)
     taxes = split_money(totals.tax, weights, currency)
     return tuple(
-        StageAmount(stage.title, stage.percent, net, tax)
-        for stage, net, tax in zip(stages, nets, taxes, strict=True)
+        StageAmount(stage.title, stage.percent, gross - tax, tax)
+        for stage, gross, tax in zip(stages, due, taxes, strict=True)
     )

@@ -8,6 +8,7 @@ from datetime import date
 
 from django.utils import timezone
 
+from jobs.models import Phase
 from quotes.enums import QuoteState
 from quotes.models import ClientLink, Decision, Message, Quote
 from quotes.papers.compose import stages_of, taxes_of
@@ -49,6 +50,7 @@ class ClientPage:
     newest: Quote | None
     messages: tuple[Message, ...]
     decision: Decision | None
+    progress: tuple[Phase, ...]
     today: date
 
     @property
@@ -110,8 +112,16 @@ def client_page(link: ClientLink, quote: Quote, ticked: Collection[str] | None =
         newest=newest,
         messages=tuple(Message.objects.filter(quote__number=quote.number)),
         decision=decision,
+        progress=_progress(quote),
         today=timezone.localdate(),
     )
+
+
+def _progress(quote: Quote) -> tuple[Phase, ...]:
+    """How far each phase is, if the maker lets the client see it and the work is agreed."""
+    if not quote.shows_progress or quote.state != QuoteState.ACCEPTED:
+        return ()
+    return tuple(Phase.objects.filter(job=quote.job_id).only("title", "percent_done", "percent_done_at"))
 
 
 def chosen_totals(quote: Quote, paper: Paper, keys: Collection[str]) -> Chosen:

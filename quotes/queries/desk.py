@@ -30,6 +30,11 @@ class DeskLine:
     row: QuoteLine
     priced: PricedLine
 
+    @property
+    def places(self) -> int:
+        """Decimals that the quantity has, and no more."""
+        return max(0, -int(self.row.quantity.normalize().as_tuple().exponent))
+
 
 @dataclass(frozen=True)
 class DeskPhase:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from django.utils import timezone
 
+from jobs.money import ZERO
 from quotes.enums import QuoteState
 from quotes.models import ClientLink, Decision, LinkEvent, Message, Quote
 from quotes.papers.keeping import from_kept
@@ -25,6 +27,21 @@ class Sheet:
     decision: Decision | None
     revisions: tuple[Quote, ...]
     today: date
+
+    @property
+    def without_tax(self) -> Decimal:
+        """What was agreed, or else what is offered, without tax."""
+        return self._total("without_tax")
+
+    @property
+    def with_tax(self) -> Decimal:
+        """The same with tax."""
+        return self._total("with_tax")
+
+    def _total(self, name: str) -> Decimal:
+        if self.decision:
+            return Decimal(self.decision.totals[name])
+        return Decimal(getattr(self.paper, name)) if self.paper else ZERO
 
     @property
     def waits(self) -> bool:
