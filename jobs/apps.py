@@ -7,9 +7,11 @@ class JobsConfig(AppConfig):
 
     def ready(self) -> None:
         from jobs.append_only import keep_append_only, lay_triggers
+        from jobs.job_links import JobLink, register
         from jobs.models import BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry
         from jobs.queries.found import register_sources
 
         register_sources()
         keep_append_only(BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry)
+        register(JobLink("Costs", "jobs:costs", order=60))
         post_migrate.connect(lay_triggers, dispatch_uid="append_only")

@@ -15,7 +15,7 @@ from django.http import HttpResponse
 
 Cell = str | int | Decimal | date | None
 CSV_TYPE = "text/csv; charset=utf-8"
-XLSX_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.table"
+XLSX_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 FORMATS = ("csv", "xlsx")
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _NOT_IN_A_CELL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")

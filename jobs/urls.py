@@ -6,6 +6,7 @@ from jobs.views import (
     account,
     bench,
     clients,
+    costs,
     find,
     jobs,
     log_in,
@@ -16,6 +17,7 @@ from jobs.views import (
     phone_queue,
     photos,
     progress,
+    sheets,
     tokens,
     workshop,
 )
@@ -70,6 +72,23 @@ workshop_addresses = [
     ),
 ]
 
+sheet_addresses = [
+    path("sheets/", sheets.sheets, name="sheets"),
+    path("sheets/<str:week>.<str:kind>", sheets.sheets_file, name="sheets-file"),
+    path("sheets/<int:pk>/<str:week>/", sheets.sheet, name="sheet"),
+    path("sheets/<int:pk>/<str:week>/approve/", sheets.approve, name="sheet-approve"),
+    path("sheets/<int:pk>/<str:week>/lock/", sheets.lock, name="sheet-lock"),
+    path("sheets/<int:pk>/<str:week>/open/", sheets.open_again, name="sheet-open"),
+    path("entries/<int:pk>/correct/", sheets.correct, name="entry-correct"),
+    path("entries/<int:pk>/take-out/", sheets.void, name="entry-void"),
+]
+
+cost_addresses = [
+    path("jobs/<int:pk>/costs/", costs.costs, name="costs"),
+    path("jobs/<int:pk>/costs.<str:kind>", costs.costs_file, name="costs-file"),
+    path("costs/<int:pk>/reverse/", costs.cost_reverse, name="cost-reverse"),
+]
+
 bench_addresses = [
     path("bench/", bench.bench, name="bench"),
     path("bench/start/", bench.start, name="bench-start"),
@@ -106,6 +125,8 @@ addresses = [
     *client_addresses,
     *workshop_addresses,
     *bench_addresses,
+    *sheet_addresses,
+    *cost_addresses,
     *find_addresses,
 ]
 

@@ -23,6 +23,8 @@ class World:
     phase: Any = field(default_factory=make.phase)
     busy_phase: Any = field(default_factory=lambda: make.budget().phase)
     client: Any = field(default_factory=make.client)
+    entry: Any = field(default_factory=lambda: make.hours(person=make.the_maker()))
+    cost: Any = field(default_factory=lambda: make.cost(person=make.the_maker()))
     photo: Any = field(default_factory=make.shared_photo)
     tax_rate: Any = field(default_factory=make.tax_rate)
     labour_rate: Any = field(default_factory=make.labour_rate)
@@ -126,6 +128,17 @@ ROWS = [
     Row("jobs:bench-note", "omb"),
     Row("jobs:bench-queue", "omb"),
     Row("jobs:photo", "omb", lambda w: [w.photo.sha256]),
+    Row("jobs:sheets", "omb"),
+    Row("jobs:sheets-file", "omb", lambda w: ["2026-W23", "csv"]),
+    Row("jobs:sheet", "omb", lambda w: [w.entry.person_id, "2026-W23"]),
+    Row("jobs:sheet-approve", "o", lambda w: [w.entry.person_id, "2026-W23"]),
+    Row("jobs:sheet-lock", "o", lambda w: [w.entry.person_id, "2026-W23"]),
+    Row("jobs:sheet-open", "o", lambda w: [w.entry.person_id, "2026-W23"]),
+    Row("jobs:entry-correct", "om", lambda w: [w.entry.pk]),
+    Row("jobs:entry-void", "om", lambda w: [w.entry.pk]),
+    Row("jobs:costs", "omb", lambda w: [w.job.pk]),
+    Row("jobs:costs-file", "omb", lambda w: [w.job.pk, "csv"]),
+    Row("jobs:cost-reverse", "omb", lambda w: [w.cost.pk]),
     Row("jobs:manifest", "*"),
     Row("jobs:worker", "*"),
     Row("materials:list", "omb"),

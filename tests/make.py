@@ -163,6 +163,11 @@ def phase_list(*titles: str, **fields: Any) -> PhaseList:
     return made
 
 
+def the_maker() -> Person:
+    """The standing maker where a test has them, or another."""
+    return Person.objects.filter(name="Miles Maker").first() or person()
+
+
 def shared_photo() -> Photo:
     """A picture with a note, which everybody may see."""
     made = keep_photo(read_picture(picture()), person=person())

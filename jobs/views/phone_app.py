@@ -27,7 +27,6 @@ FILES = (
     "js/bench/bench.js",
     "js/bench/forms.js",
     "js/bench/picture.js",
-    "js/bench/queue.js",
     "js/bench/send.js",
     "js/bench/store.js",
     "js/bench/timer.js",

@@ -1,0 +1,194 @@
+"""Time sheets: who sees whose, what wants a second look, and what is put right, approved and locked."""
+
+from __future__ import annotations
+
+import csv
+import io
+from datetime import date
+from uuid import uuid4
+
+import pytest
+import time_machine
+from django.urls import reverse
+from openpyxl import load_workbook
+
+from jobs.models import LockedWeek, TimeEntry
+from tests import make
+
+WEEK, MONDAY, TUESDAY = "2026-W23", date(2026, 6, 1), date(2026, 6, 2)
+
+
+@pytest.fixture(autouse=True)
+def _on_thursday():
+    with time_machine.travel("2026-06-04T09:00:00Z", tick=False):
+        yield
+
+
+@pytest.fixture
+def entry(maker):
+    phase = make.phase(job=make.job(state="bench", title="Hut"), title="Bunk")
+    return make.hours(person=maker, phase=phase, on_date=TUESDAY, seconds=26400)
+
+
+def sheet(person, week=WEEK):
+    return reverse("jobs:sheet", args=[person.pk, week])
+
+
+def act(name, person):
+    return reverse(f"jobs:sheet-{name}", args=[person.pk, WEEK])
+
+
+def correction(entry, **fields):
+    usual = {
+        "key": uuid4(),
+        "phase": entry.phase_id,
+        "on_date": "2026-06-02",
+        "hours": "8",
+        "reason": "typing",
+    }
+    return {**usual, **fields}
+
+
+def test_everybodys_week(as_owner, entry, maker):
+    page = as_owner.get(reverse("jobs:sheets")).context["page"]
+    row = next(row for row in page.rows if row.person == maker)
+    assert (row.seconds[1], row.total, row.standing) == (26400, 26400, "to approve")
+    assert page.week.word == WEEK
+
+
+def test_a_maker_has_their_own_sheet_alone(as_maker, maker, owner, entry):
+    page = as_maker.get(reverse("jobs:sheets")).context["page"]
+    assert [row.person for row in page.rows] == [maker]
+    assert as_maker.get(sheet(maker)).status_code == 200
+    assert as_maker.get(sheet(owner)).status_code == 404
+    other = make.hours(person=owner)
+    for name in ("entry-correct", "entry-void"):
+        assert as_maker.get(reverse(f"jobs:{name}", args=[other.pk])).status_code == 404
+
+
+def test_a_maker_sees_no_cost_of_their_hours(as_maker, as_bookkeeper, maker, entry):
+    cost = "£146.67"  # 7 h 20 min at 20
+    assert cost in as_bookkeeper.get(sheet(maker)).text
+    assert cost not in as_maker.get(sheet(maker)).text
+
+
+@pytest.mark.parametrize("week", ["2026-W54", "soon", "2026-06-01"])
+def test_a_week_that_is_none(week, as_owner, owner):
+    assert as_owner.get(sheet(owner, week)).status_code == 404
+    assert as_owner.get(reverse("jobs:sheets"), {"week": week}).status_code == 404
+
+
+def test_a_person_that_is_nobody(as_owner):
+    assert as_owner.get(reverse("jobs:sheet", args=[10**6, WEEK])).status_code == 404
+
+
+def test_warnings(as_owner, maker, entry):
+    phase = make.phase(job=entry.phase.job)
+    change = make.change(job=phase.job, state="issued")
+    times = {"started_at": "2026-06-01T08:00Z", "ended_at": "2026-06-01T21:00Z", "on_date": MONDAY}
+    make.hours(person=maker, phase=phase, seconds=13 * 3600, cost_rate=0, **times)
+    make.hours(person=maker, phase=phase, seconds=30 * 3600, change=change, **times)
+    text = as_owner.get(sheet(maker)).text
+    for words in [
+        "2 entries share time",
+        "Monday has 43.0 hours, more than 12",
+        "The week has 50.3 hours, more than 48",
+        "no rate was set",
+        "not yet agreed",
+    ]:
+        assert words in text
+
+
+def test_a_correction_with_its_reason(as_maker, maker, entry):
+    address = reverse("jobs:entry-correct", args=[entry.pk])
+    assert "7:20" in as_maker.get(address).text
+    assert as_maker.post(address, correction(entry)).headers["Location"] == sheet(maker)
+    text = as_maker.get(sheet(maker)).text
+    assert "was 7:20 on Bunk, 2 Jun: typing" in text
+    assert "8:00" in text
+
+
+def test_a_correction_by_from_and_to(as_maker, entry):
+    address = reverse("jobs:entry-correct", args=[entry.pk])
+    as_maker.post(address, correction(entry, hours="", began="22:00", ended="02:00"))
+    new = TimeEntry.objects.get(void=False)
+    assert (new.seconds, new.on_date) == (4 * 3600, TUESDAY)
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"reason": ""}, "required"),
+        ({"hours": ""}, "How long did it take?"),
+        ({"began": "08:00"}, "From and to go together"),
+        ({"on_date": "2026-06-05"}, "still to come"),
+        ({"hours": "25"}, "at most 24"),
+    ],
+)
+def test_a_correction_that_cannot_be_meant_stays_typed(fields, words, as_maker, entry):
+    answer = as_maker.post(
+        reverse("jobs:entry-correct", args=[entry.pk]), correction(entry, note="by the stove", **fields)
+    )
+    assert (answer.status_code, words in answer.text, "by the stove" in answer.text) == (422, True, True)
+    assert TimeEntry.objects.count() == 1
+
+
+def test_a_correction_sent_twice_is_one(as_maker, entry):
+    fields = correction(entry)
+    address = reverse("jobs:entry-correct", args=[entry.pk])
+    assert [as_maker.post(address, fields).status_code for _ in range(2)] == [302, 302]
+    assert TimeEntry.objects.count() == 2
+
+
+def test_an_entry_taken_out_is_still_told_of(as_maker, maker, entry):
+    as_maker.post(reverse("jobs:entry-void", args=[entry.pk]), {"reason": "logged twice"})
+    text = as_maker.get(sheet(maker)).text
+    assert "Taken out" in text
+    assert "logged twice" in text
+
+
+def test_approve_lock_and_open(as_owner, as_maker, maker, entry):
+    assert "Approve the week first" in as_owner.post(act("lock", maker), follow=True).text
+    as_owner.post(act("approve", maker))
+    assert as_maker.get(reverse("jobs:entry-correct", args=[entry.pk])).status_code == 403
+    as_owner.post(act("lock", maker))
+    assert LockedWeek.objects.get().monday == MONDAY
+    assert "Open the week again" in as_owner.get(sheet(maker)).text
+    assert "Say why" in as_owner.post(act("open", maker), follow=True).text
+    as_owner.post(act("open", maker), {"reason": "a sheet came late"})
+    assert not LockedWeek.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["approve", "lock", "open"])
+def test_only_the_owner_approves_and_never_by_looking(name, as_owner, as_bookkeeper, as_maker, maker, entry):
+    assert as_bookkeeper.post(act(name, maker)).status_code == 403
+    assert as_maker.post(act(name, maker)).status_code == 403
+    assert as_owner.get(act(name, maker)).status_code == 405
+
+
+def test_the_table_as_a_file_runs_no_formula(as_owner, as_maker, maker, entry):
+    TimeEntry.objects.update(note="=1+1")
+    address = reverse("jobs:sheets-file", args=[WEEK, "csv"])
+    rows = list(csv.DictReader(io.StringIO(as_owner.get(address).content.decode("utf-8-sig"))))
+    assert (rows[0]["Person"], rows[0]["Hours"], rows[0]["Note"]) == ("Miles Maker", "7.33", "'=1+1")
+    assert rows[0]["Cost"] == "146.67"
+    assert "Cost" not in as_maker.get(address).text
+    book = as_owner.get(reverse("jobs:sheets-file", args=[WEEK, "xlsx"])).content
+    assert load_workbook(io.BytesIO(book)).active["A2"].value == "Miles Maker"
+    assert as_owner.get(reverse("jobs:sheets-file", args=[WEEK, "exe"])).status_code == 404
+
+
+@pytest.mark.parametrize("count", [1, 3])
+def test_sheets_ask_the_database_the_same_however_much_was_done(
+    count, as_owner, maker, django_assert_num_queries
+):
+    for at in range(count):
+        entry = make.hours(person=maker, on_date=TUESDAY, change=make.change(state="issued"))
+        make.hours(person=make.person(f"P{at}"), on_date=TUESDAY)
+        as_owner.post(reverse("jobs:entry-correct", args=[entry.pk]), correction(entry, change=""))
+    with django_assert_num_queries(6):
+        as_owner.get(reverse("jobs:sheets"))
+    with django_assert_num_queries(6):
+        as_owner.get(sheet(maker))
+    with django_assert_num_queries(7):
+        as_owner.get(reverse("jobs:sheets-file", args=[WEEK, "csv"]))
