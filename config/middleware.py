@@ -1,10 +1,16 @@
-"""Which headers does every answer carry?"""
+"""Which headers does every answer carry, and what is said when nothing can be stored?"""
 
 from __future__ import annotations
 
+import errno
+import logging
 from collections.abc import Callable
 
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+logger = logging.getLogger("kerfbook.storage")
 
 POLICY = "; ".join(
     (
@@ -28,3 +34,32 @@ class ContentSecurityPolicy:
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", POLICY)
         return response
+
+
+class StorageTrouble:
+    """A full disk or a database that stays busy is said in words; the transaction has been undone by then."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        if is_disk_full(exception):
+            logger.critical("The disk is full: %s", exception)
+            return render(request, "storage_full.html", status=507)
+        if isinstance(exception, OperationalError) and "database is locked" in str(exception):
+            logger.error("The database stayed busy: %s", exception)
+            return render(request, "storage_busy.html", status=503)
+        return None
+
+
+def is_disk_full(exception: Exception) -> bool:
+    """Whether it is for want of room: in a file, in SQLite or in PostgreSQL (SQLSTATE 53100)."""
+    if isinstance(exception, OSError):
+        return exception.errno == errno.ENOSPC
+    if not isinstance(exception, OperationalError):
+        return False
+    code = getattr(exception.__cause__, "sqlstate", None)
+    return code == "53100" or "disk is full" in str(exception)

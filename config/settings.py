@@ -47,6 +47,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "jobs.middleware.WorkshopClock",
+    "config.middleware.StorageTrouble",
 ]
 
 ROOT_URLCONF = "config.urls"
