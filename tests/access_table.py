@@ -85,6 +85,7 @@ ROWS = [
     Row("jobs:list", "omb"),
     Row("jobs:detail", "omb", lambda w: [w.job.pk]),
     Row("jobs:add", "o"),
+    Row("jobs:portfolio", "ob"),
     Row("jobs:edit", "o", lambda w: [w.job.pk]),
     Row("jobs:move", "o", lambda w: [w.job.pk]),
     Row("jobs:archive", "o", lambda w: [w.job.pk]),
