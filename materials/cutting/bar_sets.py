@@ -16,7 +16,7 @@ import highspy
 import numpy as np
 
 from .bar_dive import dives
-from .bar_master import SCALE, Master
+from .bar_master import Master
 from .cut_model import CutModel, Filling
 from .quiet_solver import QuietSolver
 
@@ -142,7 +142,8 @@ class StockSets:
         return self._test(self.model.lengths)
 
     def _test(self, values: Sequence[int]) -> Test:
-        most = self.root.pricer.price(values, self.model.demand, [SCALE] * len(self.model.rooms), 0).most
+        no_patterns = [2**31] * len(self.model.rooms)
+        most = self.root.pricer.price(values, self.model.demand, no_patterns, 0).most
         least = sum(value * count for value, count in zip(values, self.model.demand, strict=True))
         return Test(tuple(most[s] for s in self.stocks), least)
 
