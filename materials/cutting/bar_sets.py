@@ -134,7 +134,9 @@ class StockSets:
 
     def _test_from(self, duals: Sequence[float]) -> Test:
         """Prices in whole steps; what bars are worth at them is then exact."""
-        values = [max(0, int(dual * PRICE_STEPS)) for dual in duals[: len(self.model.lengths)]]
+        prices = [max(0.0, dual) for dual in duals[: len(self.model.lengths)]]
+        step = max(prices) / PRICE_STEPS or 1.0
+        values = [int(price / step) for price in prices]
         return self._test(values)
 
     def _test_by_length(self) -> Test:
