@@ -18,7 +18,6 @@ from jobs.models import (
     Job,
     LabourRate,
     Note,
-    Outbox,
     Person,
     PersonRate,
     Phase,
@@ -364,13 +363,3 @@ def stock_item(**fields: Any) -> StockItem:
     if new["material"].kind == "board":
         new.setdefault("length_mm10", 24000)
     return stock.bring_in(new=stock.NewStock(**new), person=by, key=uuid4())
-
-
-def letter(**fields: Any) -> Outbox:
-    plain = {
-        "key": f"letter {next(_next)}",
-        "to": "client@example.org",
-        "subject": "A letter",
-        "text": "Dear",
-    }
-    return Outbox.objects.create(**{**plain, **fields})

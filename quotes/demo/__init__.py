@@ -1,0 +1,1 @@
+"""Invented jobs to look round with: nobody in them, and no price, is real."""

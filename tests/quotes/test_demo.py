@@ -1,0 +1,70 @@
+"""The demo loads through the services, whole, once, and shows jobs in different states."""
+
+from __future__ import annotations
+
+from datetime import date
+from io import StringIO
+
+import pytest
+from django.core.management import call_command
+from django.test import Client as Browser
+from django.urls import reverse
+
+from jobs.enums import ChangeState, JobState
+from jobs.models import BudgetEntry, Change, Job, Person, TimeEntry, Workshop
+from jobs.services.setup import NewWorkshop, set_up_workshop
+from materials.models import Material, TakeoffItem
+from quotes.demo.load import load_demo
+from quotes.demo.workshop import OWNER_EMAIL, PASSWORD
+from quotes.models import Quote
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def demo(db: None) -> None:
+    load_demo(date(2026, 11, 25))
+
+
+@pytest.mark.usefixtures("demo")
+def test_three_jobs_stand_at_different_points_of_the_way() -> None:
+    states = set(Job.objects.values_list("state", flat=True))
+    assert states == {JobState.CLOSED, JobState.BENCH, JobState.QUOTED}
+    assert Material.objects.count() > 70
+    assert TakeoffItem.objects.exists()
+    assert set(Change.objects.values_list("state", flat=True)) == {ChangeState.AGREED, ChangeState.DRAFT}
+    assert TimeEntry.objects.filter(change__state=ChangeState.DRAFT).exists()
+
+
+@pytest.mark.usefixtures("demo")
+def test_every_paper_that_was_issued_is_kept_and_the_agreed_ones_are_budget() -> None:
+    issued = Quote.objects.exclude(document=None)
+    assert {bytes(quote.document.content)[:5] for quote in issued} == {b"%PDF-"}
+    agreed = {quote.job_id for quote in issued.filter(state="accepted")}
+    assert agreed == set(BudgetEntry.objects.values_list("phase__job_id", flat=True))
+
+
+@pytest.mark.usefixtures("demo")
+def test_the_printed_log_in_opens_every_job() -> None:
+    browser = Browser()
+    browser.post(reverse("login"), {"email": OWNER_EMAIL, "password": PASSWORD})
+    for job in Job.objects.all():
+        assert browser.get(job.get_absolute_url()).status_code == 200
+
+
+def test_asked_for_again_it_changes_nothing_and_says_the_log_in() -> None:
+    for _ in range(2):
+        said = StringIO()
+        call_command("demo", stdout=said)
+        assert OWNER_EMAIL in said.getvalue()
+    assert Job.objects.count() == 3
+
+
+def test_a_workshop_of_ones_own_is_left_alone() -> None:
+    set_up_workshop(NewWorkshop("Elm Yard", "O", "o@example.org", PASSWORD), today=date(2026, 3, 2))
+    said = StringIO()
+    call_command("demo", stdout=said)
+    assert "nothing was changed" in said.getvalue()
+    assert not Job.objects.exists()
+    assert Workshop.objects.get().name == "Elm Yard"
+    assert Person.objects.count() == 1
