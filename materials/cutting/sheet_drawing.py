@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from .cut_order import SawCut
 from .drawing import MARGIN, MARK_LETTER, Box, CutDrawing, Paper, Scale, Words, text_width
 from .sheet_plan import CutDirection, CutSheet, Piece
 from .sheet_problem import SheetStock
@@ -21,56 +22,14 @@ PLATE = 70
 
 @dataclass(frozen=True)
 class SheetToDraw:
-    """A sheet, the mark of each part of the problem, and what is worth keeping of it."""
+    """A sheet, its cuts in order, and the mark of each part. Trims are cut but not numbered."""
 
     title: str
     stock: SheetStock
     sheet: CutSheet
+    cuts: Sequence[SawCut]
     marks: Sequence[str]
     kerf_mm10: int
-
-
-@dataclass(frozen=True)
-class SawCut:
-    """One cut in its order: where it runs, and to what size the fence is set for it."""
-
-    number: int
-    direction: CutDirection
-    x_mm10: int
-    y_mm10: int
-    length_mm10: int
-    kerf_mm10: int
-    size_mm10: int
-
-
-def saw_cuts(root: Piece, kerf_mm10: int) -> tuple[SawCut, ...]:
-    """The cuts of a sheet as they are made: all of one piece, then those of what it was parted into."""
-    return tuple(_cuts_of(root, kerf_mm10, [0]))
-
-
-def _cuts_of(piece: Piece, kerf_mm10: int, count: list[int]) -> Iterator[SawCut]:
-    if piece.cut is None:
-        return
-    for child in piece.children:
-        if freed := _cut_after(child, piece, kerf_mm10, count[0] + 1):
-            count[0] += 1
-            yield freed
-    for child in piece.children:
-        yield from _cuts_of(child, kerf_mm10, count)
-
-
-def _cut_after(child: Piece, piece: Piece, kerf_mm10: int, number: int) -> SawCut | None:
-    """The cut that frees a child on its far side; none where that is the edge of the piece."""
-    if piece.cut is CutDirection.RIP:
-        far, end = child.y_mm10 + child.height_mm10, piece.y_mm10 + piece.height_mm10
-        kerf = min(kerf_mm10, end - far)
-        cut = SawCut(number, piece.cut, piece.x_mm10, far, piece.width_mm10, kerf, child.height_mm10)
-    else:
-        far, end = child.x_mm10 + child.width_mm10, piece.x_mm10 + piece.width_mm10
-        kerf = min(kerf_mm10, end - far)
-        direction = CutDirection.CROSSCUT
-        cut = SawCut(number, direction, far, piece.y_mm10, piece.height_mm10, kerf, child.width_mm10)
-    return cut if far < end else None
 
 
 def draw_sheet(drawn: SheetToDraw, longest_mm10: int, show: Callable[[int], str]) -> CutDrawing:
@@ -83,9 +42,9 @@ def draw_sheet(drawn: SheetToDraw, longest_mm10: int, show: Callable[[int], str]
             pen.part(leaf, drawn.marks[leaf.part])
         else:
             pen.left(leaf, keep=(leaf.x_mm10, leaf.y_mm10) in useful)
-    cuts = saw_cuts(drawn.sheet.root, drawn.kerf_mm10)
+    cuts = [cut for cut in drawn.cuts if cut.stage]
     for cut in cuts:
-        pen.kerf(cut)
+        pen.kerf(cut, drawn.kerf_mm10)
     for cut in cuts:
         pen.number(cut)
     return pen.finish(drawn.title)
@@ -142,12 +101,14 @@ class _Pen:
     def _size(self, leaf: Piece) -> str:
         return f"{self.show(leaf.width_mm10)} × {self.show(leaf.height_mm10)}"
 
-    def kerf(self, cut: SawCut) -> None:
+    def kerf(self, cut: SawCut, kerf_mm10: int) -> None:
+        """The stripe that the blade turns to dust, on the far side of what the cut frees."""
+        (x, y), (end_x, end_y) = cut.start, cut.end
         if cut.direction is CutDirection.RIP:
-            box = self.box(cut.x_mm10, cut.y_mm10, cut.length_mm10, cut.kerf_mm10, "kerf")
+            box = self.box(x, y, end_x - x, min(kerf_mm10, self.stock.height_mm10 - y), "kerf")
             self.paper.boxes.append(Box(box.x, box.y, box.width, max(6, box.height), "kerf"))
         else:
-            box = self.box(cut.x_mm10, cut.y_mm10, cut.kerf_mm10, cut.length_mm10, "kerf")
+            box = self.box(x, y, min(kerf_mm10, self.stock.width_mm10 - x), end_y - y, "kerf")
             self.paper.boxes.append(Box(box.x, box.y, max(6, box.width), box.height, "kerf"))
 
     def number(self, cut: SawCut) -> None:
@@ -162,8 +123,8 @@ class _Pen:
 
     def _spots(self, cut: SawCut) -> Iterator[tuple[int, int]]:
         """Where the number may stand: along the line, then to either side of it."""
-        x, y = self.scale.at(cut.x_mm10), self.down(cut.y_mm10)
-        length = self.scale.span(cut.length_mm10)
+        x, y = self.scale.at(cut.start[0]), self.down(cut.start[1])
+        length = self.scale.span(cut.end[0] - cut.start[0] + cut.end[1] - cut.start[1])
         steps = range(min(PLATE + 30, length // 2), max(length - PLATE, length // 2 + 1), PLATE // 2)
         for aside in (0, -PLATE, PLATE, -2 * PLATE, 2 * PLATE, -3 * PLATE, 3 * PLATE):
             for along in steps:

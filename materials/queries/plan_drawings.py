@@ -9,8 +9,9 @@ from jobs.lengths import System, format_length
 from jobs.workshop import current_workshop
 from materials.cutting.bar_drawing import BarPiece, BarToDraw, draw_bar
 from materials.cutting.bar_plan import BarPlan, leftover_mm10
+from materials.cutting.cut_order import SawCut, cut_order
 from materials.cutting.drawing import CutDrawing
-from materials.cutting.sheet_drawing import SheetToDraw, draw_sheet, saw_cuts
+from materials.cutting.sheet_drawing import SheetToDraw, draw_sheet
 from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.stored import Plan
 from materials.models import CuttingPlan
@@ -107,11 +108,12 @@ def _bar_steps(pieces: list[BarPiece]) -> tuple[Step, ...]:
 def _sheet_on_page(row: CuttingPlan, plan: SheetPlan, at: int, number: str, longest: int) -> OnPage:
     problem, sheet = plan.problem, plan.sheets[at]
     stock = problem.stock[sheet.stock]
-    cuts = saw_cuts(sheet.root, problem.kerf_mm10)
+    cuts = cut_order(problem, sheet)
     to_draw = SheetToDraw(
         title=f"Sheet {number}, {stock.label}, {len(sheet.placements)} parts, {len(cuts)} cuts",
         stock=stock,
         sheet=sheet,
+        cuts=cuts,
         marks=row.marks,
         kerf_mm10=problem.kerf_mm10,
     )
@@ -122,6 +124,23 @@ def _sheet_on_page(row: CuttingPlan, plan: SheetPlan, at: int, number: str, long
         words=stock.label,
         is_offcut=bool(row.stock[sheet.stock]["offcut"]),
         drawing=draw_sheet(to_draw, longest, show),
-        steps=tuple(Step(f"{cut.number} {cut.direction.value}", show(cut.size_mm10)) for cut in cuts),
+        steps=_sheet_steps(cuts),
         keep=tuple(f"{show(left.width_mm10)} × {show(left.height_mm10)}" for left in sheet.leftovers),
     )
+
+
+def _sheet_steps(cuts: Iterable[SawCut]) -> tuple[Step, ...]:
+    """The cuts in their order; those made as the fence stands are one step."""
+    settings: list[list[SawCut]] = []
+    for cut in cuts:
+        if cut.moves_fence or not settings:
+            settings.append([])
+        settings[-1].append(cut)
+    return tuple(_fence_step(group) for group in settings)
+
+
+def _fence_step(cuts: list[SawCut]) -> Step:
+    first, last = cuts[0], cuts[-1]
+    numbers = f"{first.number}" if first is last else f"{first.number}–{last.number}"
+    way = first.direction.value if first.stage else "trim"
+    return Step(f"{numbers} {way}", show(first.fence_mm10))

@@ -7,9 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.cutting.bar_drawing import BarPiece, BarToDraw, draw_bar
+from materials.cutting.cut_order import cut_order
 from materials.cutting.drawing import MARGIN, WIDTH, Box, CutDrawing, hatching, text_width
-from materials.cutting.sheet_drawing import SheetToDraw, draw_sheet, saw_cuts
-from materials.cutting.sheet_plan import CutDirection, SheetPlan
+from materials.cutting.sheet_drawing import SheetToDraw, draw_sheet
+from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock, Trim
 from materials.cutting.solve import solve
 
@@ -107,7 +108,8 @@ def plan() -> SheetPlan:
 
 
 def drawn(plan: SheetPlan) -> CutDrawing:
-    to_draw = SheetToDraw("Sheet 1", SHEET.stock[0], plan.sheets[0], ["A", "B", "C"], 32)
+    cuts = cut_order(SHEET, plan.sheets[0])
+    to_draw = SheetToDraw("Sheet 1", SHEET.stock[0], plan.sheets[0], cuts, ["A", "B", "C"], 32)
     return draw_sheet(to_draw, 24400, in_mm)
 
 
@@ -136,17 +138,10 @@ def test_parts_on_a_sheet_do_not_overlap_and_stay_on_it(plan: SheetPlan) -> None
             assert apart
 
 
-def test_cuts_are_numbered_in_order_and_each_on_the_drawing(plan: SheetPlan) -> None:
-    cuts = saw_cuts(plan.sheets[0].root, 32)
-    assert [cut.number for cut in cuts] == list(range(1, len(cuts) + 1))
-    assert sorted(map(int, texts(drawn(plan), "cut"))) == [cut.number for cut in cuts]
-
-
-def test_a_cut_is_set_to_the_size_it_frees(plan: SheetPlan) -> None:
-    root = plan.sheets[0].root
-    first = saw_cuts(root, 32)[0]
-    freed = root.children[0]
-    assert first.size_mm10 == (freed.height_mm10 if first.direction is CutDirection.RIP else freed.width_mm10)
+def test_every_cut_but_the_trims_is_numbered(plan: SheetPlan) -> None:
+    cuts = [cut.number for cut in cut_order(SHEET, plan.sheets[0]) if cut.stage]
+    assert sorted(map(int, texts(drawn(plan), "cut"))) == cuts
+    assert cuts[0] == 5, "four sides are trimmed first"
 
 
 def test_numbers_of_cuts_stand_apart(plan: SheetPlan) -> None:
