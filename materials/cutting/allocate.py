@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 
-from .bar_plan import BarPlan
-from .sheet_plan import SheetPlan
+from .bar_problem import BarPart, BarProblem
+from .sheet_problem import SheetPart, SheetProblem
 
 
 def share_out(total: int, weights: Mapping[str, int]) -> dict[str, int]:
@@ -36,21 +36,19 @@ def share_out(total: int, weights: Mapping[str, int]) -> dict[str, int]:
     return {name: sign * (units + (name in favoured)) for name, (units, _) in exact.items()}
 
 
-def bar_cost_by_phase(plan: BarPlan) -> dict[str, int]:
-    """What the bars cost to buy, by phase, in proportion to the length its parts and their kerfs take.
+def weights_by_phase(problem: BarProblem | SheetProblem) -> dict[str, int]:
+    """Length or area that each phase's parts and their kerfs take.
 
-    All phases share all bars alike: which of them came off a free offcut is chance, and no merit.
+    All phases share all stock alike: which of them came off a free offcut is chance, and no merit.
     """
     weights: dict[str, int] = defaultdict(int)
-    for part in plan.problem.parts:
-        weights[part.phase] += (part.length_mm10 + plan.problem.kerf_mm10) * part.quantity
-    return share_out(plan.to_pay, weights)
+    for part in problem.parts:
+        weights[part.phase] += room_of(part, problem.kerf_mm10) * part.quantity
+    return dict(weights)
 
 
-def sheet_cost_by_phase(plan: SheetPlan) -> dict[str, int]:
-    """What the sheets cost to buy, by phase, in proportion to the area its parts and their kerfs take."""
-    kerf = plan.problem.kerf_mm10
-    weights: dict[str, int] = defaultdict(int)
-    for part in plan.problem.parts:
-        weights[part.phase] += (part.width_mm10 + kerf) * (part.height_mm10 + kerf) * part.quantity
-    return share_out(plan.to_pay, weights)
+def room_of(part: BarPart | SheetPart, kerf_mm10: int) -> int:
+    """What one part takes of its stock: its length or area with a kerf on it."""
+    if isinstance(part, SheetPart):
+        return (part.width_mm10 + kerf_mm10) * (part.height_mm10 + kerf_mm10)
+    return part.length_mm10 + kerf_mm10

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 
-from jobs.money import ZERO, round_money, split_money
+from jobs.money import ZERO, minor_unit, round_money
 from jobs.workshop import current_workshop
-from materials.cutting.phase_use import uses_of, weights_by_stock
+from materials.cutting.allocate import share_out, weights_by_phase
 from materials.cutting.stored import Plan, plan_from, problem_from
-from materials.models import CuttingPlan, SawnStock
+from materials.cutting.uses import uses_of
+from materials.models import CuttingPlan
 from materials.takeoff.packs import whole_packs
 
 
@@ -39,14 +39,6 @@ class ToOrder:
     cost: Decimal
 
 
-@dataclass(frozen=True)
-class LineShares:
-    """A line of what a plan takes, and which phase bears how much of it; the shares add up to its cost."""
-
-    line: ToOrder
-    shares: Mapping[str, Decimal]
-
-
 def to_order(row: CuttingPlan, plan: Plan) -> list[ToOrder]:
     """What a plan takes by stock: whole packs, at the prices of when it was made, each line rounded."""
     currency = current_workshop().currency
@@ -64,26 +56,20 @@ def cost_still_to_cut(row: CuttingPlan, plan: Plan) -> Decimal:
     return sum((line.cost for line in to_order(row, plan)), ZERO)
 
 
-def line_shares(row: CuttingPlan, plan: Plan, phases: Collection[str]) -> list[LineShares]:
-    """Each line of what a plan takes, with its cost shared among the phases that use it, to the penny."""
-    weights = weights_by_stock(plan)
-    return [LineShares(line, shared(line.cost, weights[line.stock], phases)) for line in to_order(row, plan)]
+def phase_weights(row: CuttingPlan, plan: Plan | None) -> dict[str, int]:
+    """What each phase takes of the stock, in what is sawn and what is still to be cut."""
+    weights: Counter[str] = Counter()
+    for bar in row.sawn.all():
+        for part in bar.parts:
+            across = part["width_mm10"] + row.kerf_mm10 if part["width_mm10"] else 1
+            weights[part["phase"]] += (part["length_mm10"] + row.kerf_mm10) * across * part["quantity"]
+    return dict(weights + Counter(weights_by_phase(plan.problem) if plan else {}))
 
 
-def sawn_shares(bar: SawnStock, phases: Collection[str]) -> dict[str, Decimal]:
-    """The price of what has been sawn, shared among the phases whose parts came off it."""
-    taken: dict[str, Fraction] = defaultdict(Fraction)
-    for part in bar.parts:
-        size = part["length_mm10"] * (part["width_mm10"] or 1)
-        taken[part["phase"]] += size * part["quantity"]
-    return shared(bar.price, taken, phases)
-
-
-def shared(cost: Decimal, weights: Mapping[str, Fraction], phases: Collection[str]) -> dict[str, Decimal]:
-    """A cost split by weight, to the penny. A phase that is gone leaves its share to those that are there."""
+def shared(cost: Decimal, weights: Mapping[str, int], phases: Collection[str]) -> dict[int, Decimal]:
+    """A cost shared by weight, to the penny. A phase that is gone leaves its share to the others."""
     there = {phase: weight for phase, weight in weights.items() if phase in phases}
-    there = there or dict.fromkeys(phases, Fraction(1))
     if not there:
         return {}
-    exact = [Decimal(weight.numerator) / weight.denominator for weight in there.values()]
-    return dict(zip(there, split_money(cost, exact, current_workshop().currency), strict=True))
+    unit = minor_unit(current_workshop().currency)
+    return {int(phase): units * unit for phase, units in share_out(int(cost / unit), there).items()}

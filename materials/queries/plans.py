@@ -7,10 +7,9 @@ Both are shared among the phases so that the shares add up to what is paid, to t
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 
 from django.utils import timezone
 
@@ -18,12 +17,13 @@ from jobs.lengths import System
 from jobs.models import Job, Phase
 from jobs.money import ZERO, round_money
 from jobs.workshop import current_workshop
+from materials.cutting.stored import Plan
 from materials.cutting.wanted import Wanted
 from materials.enums import CUT_AS, PlanKind
 from materials.models import CuttingPlan, Material
 from materials.queries.pieces import Amount
 from materials.queries.plan_pages import stale_reasons
-from materials.queries.plan_read import LineShares, line_shares, plan_in, sawn_shares, shared
+from materials.queries.plan_read import phase_weights, plan_in, shared, to_order
 from materials.queries.plan_tasks import JobTasks, tasks_of
 from materials.queries.prices import PricedSize, priced_sizes
 from materials.size_words import size_words
@@ -114,14 +114,11 @@ def _planned(found: JobTasks, pk: int, phases: set[str]) -> JobMaterials:
     if row is None or plan is None:
         why = "has no cutting plan yet" if row is None else "cannot be cut from what there is"
         return JobMaterials(_uses(task.material, pieces, None), (), (f"{task.material} {why}",))
-    lines = line_shares(row, plan, phases)
-    costs: dict[int, Decimal] = defaultdict(Decimal)
-    for shares in (*(found.shares for found in lines), *(sawn_shares(bar, phases) for bar in row.sawn.all())):
-        for phase, cost in shares.items():
-            costs[int(phase)] += cost
+    weights = phase_weights(row, plan)
+    costs = shared(row.cost or ZERO, weights, phases)
     stale = stale_reasons(task, row)
     gap = (f"The cutting plan of {task.material} is out of date: {' and '.join(stale)}",) if stale else ()
-    return JobMaterials(_uses(task.material, pieces, costs), tuple(_bought(row, lines)), gap)
+    return JobMaterials(_uses(task.material, pieces, costs), tuple(_bought(row, plan, weights, phases)), gap)
 
 
 def _uses(
@@ -144,39 +141,40 @@ def _cost(costs: Mapping[int, Decimal] | None, phase: int) -> Decimal | None:
     return None if costs is None else costs.get(phase, ZERO)
 
 
-def _bought(row: CuttingPlan, lines: Iterable[LineShares]) -> Iterable[BuyLine]:
+def _bought(
+    row: CuttingPlan, plan: Plan, weights: Mapping[str, int], phases: Collection[str]
+) -> Iterable[BuyLine]:
     """What a plan buys; what lies on the rack already is not bought."""
-    for found in lines:
-        source = row.stock[found.line.stock]
+    for line in to_order(row, plan):
+        source = row.stock[line.stock]
         if source["size"]:
             yield BuyLine(
                 material=row.material,
                 size_id=source["size"],
-                words=row.problem["stock"][found.line.stock]["label"],
-                count=found.line.packs,
+                words=plan.problem.stock[line.stock].label,
+                count=line.packs,
                 price=Decimal(source["price"]),
-                cost=found.line.cost,
+                cost=line.cost,
                 supplier_id=source["supplier"],
                 supplier=source["supplier_name"],
-                shares={int(phase): cost for phase, cost in found.shares.items()},
+                shares=shared(line.cost, weights, phases),
             )
 
 
 def _packed(material: Material, amounts: Iterable[Amount], sizes: Iterable[PricedSize]) -> JobMaterials:
     """A material that is not cut: the cheapest whole packs that hold what all phases need together."""
-    used: dict[str, Fraction] = defaultdict(Fraction)
+    used: dict[str, Decimal] = defaultdict(Decimal)
     unit = ""
     for amount in amounts:
-        used[str(amount.phase)] += Fraction(amount.amount)
+        used[str(amount.phase)] += amount.amount
         unit = amount.unit
     priced = {PackSize(size.pack_quantity, size.price): size for size in sizes if size.best}
-    total = Decimal(sum(used.values()).numerator) / sum(used.values()).denominator
+    total = sum(used.values(), ZERO)
     if not priced or not total:
         gap = (f"{material} has no price",) if total else ()
         return JobMaterials(_amounts(material, used, unit, None), (), gap)
-    to_buy = tuple(
-        _pack_line(material, priced[pack], count, used) for pack, count in choose_packs(total, tuple(priced))
-    )
+    packs = choose_packs(total, tuple(priced))
+    to_buy = tuple(_pack_line(material, priced[pack], count, used) for pack, count in packs)
     costs: dict[int, Decimal] = defaultdict(Decimal)
     for line in to_buy:
         for phase, cost in line.shares.items():
@@ -185,21 +183,20 @@ def _packed(material: Material, amounts: Iterable[Amount], sizes: Iterable[Price
 
 
 def _amounts(
-    material: Material, used: Mapping[str, Fraction], unit: str, costs: Mapping[int, Decimal] | None
+    material: Material, used: Mapping[str, Decimal], unit: str, costs: Mapping[int, Decimal] | None
 ) -> tuple[PhaseMaterial, ...]:
     return tuple(
-        PhaseMaterial(
-            int(phase), material, Decimal(n.numerator) / n.denominator, unit, _cost(costs, int(phase))
-        )
-        for phase, n in used.items()
+        PhaseMaterial(int(phase), material, amount, unit, _cost(costs, int(phase)))
+        for phase, amount in used.items()
     )
 
 
-def _pack_line(material: Material, size: PricedSize, count: int, used: Mapping[str, Fraction]) -> BuyLine:
+def _pack_line(material: Material, size: PricedSize, count: int, used: Mapping[str, Decimal]) -> BuyLine:
     assert size.best is not None
     workshop = current_workshop()
     system = System(workshop.measurement)
     cost = round_money(size.best.price * count, workshop.currency)
+    weights = {phase: int(amount.scaleb(4)) for phase, amount in used.items()}
     return BuyLine(
         material=material,
         size_id=size.size_id,
@@ -211,5 +208,5 @@ def _pack_line(material: Material, size: PricedSize, count: int, used: Mapping[s
         cost=cost,
         supplier_id=size.best.supplier_id,
         supplier=size.best.supplier,
-        shares={int(phase): share for phase, share in shared(cost, used, used.keys()).items()},
+        shares=shared(cost, weights, used.keys()),
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from decimal import Decimal
 
 from django.db import transaction
@@ -13,7 +12,7 @@ from jobs.money import ZERO, round_money
 from jobs.workshop import current_workshop
 from materials.cutting.stored import Plan, plan_data
 from materials.models import CuttingPlan, PlanShare
-from materials.queries.plan_read import cost_still_to_cut, line_shares, plan_in, sawn_shares
+from materials.queries.plan_read import cost_still_to_cut, phase_weights, plan_in, shared
 
 RESULT_FIELDS = ("result", "cost", "lower_bound", "proven", "how", "milliseconds", "better_count")
 
@@ -38,16 +37,10 @@ def keep_plan(row: CuttingPlan, plan: Plan) -> None:
 def share_out(row: CuttingPlan) -> None:
     """Share the cost of a plan among the phases whose parts it cuts; the shares add up to it exactly."""
     row.shares.all().delete()
-    plan = plan_in(row)
-    if plan is None:
+    if row.cost is None:
         return
     phases = {str(pk) for pk in Phase.objects.filter(job=row.job_id).values_list("pk", flat=True)}
-    sawn = [sawn_shares(bar, phases) for bar in row.sawn.all()]
-    planned = [found.shares for found in line_shares(row, plan, phases)]
-    costs: dict[str, Decimal] = defaultdict(Decimal)
-    for part in (*sawn, *planned):
-        for phase, cost in part.items():
-            costs[phase] += cost
+    shares = shared(row.cost, phase_weights(row, plan_in(row)), phases)
     PlanShare.objects.bulk_create(
-        PlanShare(plan=row, phase_id=int(phase), cost=cost) for phase, cost in costs.items()
+        PlanShare(plan=row, phase_id=phase, cost=cost) for phase, cost in shares.items()
     )

@@ -6,10 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from materials.cutting.allocate import bar_cost_by_phase, share_out, sheet_cost_by_phase
-from materials.cutting.bar_plan import BarPlan, CutBar
+from materials.cutting.allocate import share_out, weights_by_phase
 from materials.cutting.bar_problem import BarPart, BarProblem, BarStock
-from materials.cutting.sheet_plan import CutSheet, Piece, SheetPlan
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock
 
 SHARES = [
@@ -69,9 +67,8 @@ def test_bars_by_length_and_kerf():
         parts=(BarPart(97, 2, phase="walls"), BarPart(197, 1, phase="bunk")),
         kerf_mm10=3,
     )
-    plan = BarPlan(problem, (CutBar(0, (0, 1)), CutBar(1, (0,))))
-    assert plan.cost == 951
-    assert bar_cost_by_phase(plan) == {"walls": 451, "bunk": 450}
+    assert weights_by_phase(problem) == {"walls": 200, "bunk": 200}
+    assert share_out(901, weights_by_phase(problem)) == {"walls": 451, "bunk": 450}
 
 
 def test_sheets_by_area():
@@ -79,5 +76,4 @@ def test_sheets_by_area():
         stock=(SheetStock(100, 100, cost=1000),),
         parts=(SheetPart(50, 50, 2, phase="galley"), SheetPart(100, 50, 1, phase="bunk")),
     )
-    plan = SheetPlan(problem, (CutSheet(0, Piece(0, 0, 100, 100), ()),))
-    assert sheet_cost_by_phase(plan) == {"galley": 500, "bunk": 500}
+    assert weights_by_phase(problem) == {"galley": 5000, "bunk": 5000}

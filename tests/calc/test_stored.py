@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import json
-from fractions import Fraction
 
 import pytest
 
 from materials.cutting.bar_problem import BarPart, BarProblem, BarStock
-from materials.cutting.phase_use import weights_by_stock
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock, Trim
 from materials.cutting.solve import is_quick, solve
 from materials.cutting.stored import Problem, plan_data, plan_from, problem_data, problem_from
+from materials.cutting.uses import uses_of
 
 BARS = BarProblem(
     stock=(BarStock(24000, 1000, label="2.4 m", key="size 1"), BarStock(9000, 0, quantity=1, trim_mm10=5)),
@@ -40,19 +39,10 @@ def test_a_problem_and_its_plan_come_back_the_same(problem: Problem) -> None:
 
 
 @pytest.mark.parametrize("problem", [BARS, SHEETS], ids=["bars", "sheets"])
-def test_phases_bear_all_that_is_taken(problem: Problem) -> None:
-    plan = solve(problem, seconds=0.2)
-    weights = weights_by_stock(plan)
-    uses = plan.bars if hasattr(plan, "bars") else plan.sheets
-    for stock, by_phase in weights.items():
-        assert sum(by_phase.values()) == sum(use.repeat for use in uses if use.stock == stock)
-        assert min(by_phase.values()) > 0
-
-
-def test_waste_follows_use() -> None:
-    one_bar = BarProblem((BarStock(24000, 1000),), (BarPart(12000, 1, "", "1"), BarPart(6000, 1, "", "2")))
-    weights = weights_by_stock(solve(one_bar, seconds=0.1))
-    assert weights == {0: {"1": Fraction(2, 3), "2": Fraction(1, 3)}}
+def test_what_a_plan_takes_makes_every_part(problem: Problem) -> None:
+    uses = uses_of(solve(problem, seconds=0.2))
+    for index, part in enumerate(problem.parts):
+        assert sum(use.parts.count(index) * use.repeat for use in uses) == part.quantity
 
 
 def test_a_large_task_is_left_to_the_search() -> None:

@@ -47,7 +47,7 @@ def test_planned_and_packed_material_is_shared_among_phases(job: Job, owner: Per
     one, two = job.phases.all()
     assert found.gaps == ()
     assert found.cost == Decimal(23)
-    assert found.cost_by_phase() == {one.pk: Decimal("15.34"), two.pk: Decimal("7.66")}
+    assert found.cost_by_phase() == {one.pk: Decimal("15.33"), two.pk: Decimal("7.67")}
 
 
 def test_quantities_are_in_metres_and_pieces(job: Job, owner: Person) -> None:

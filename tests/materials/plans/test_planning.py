@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from jobs.models import Person
-from materials.cutting.phase_use import uses_of
+from materials.cutting.uses import uses_of
 from materials.models import CuttingPlan, Price, TakeoffItem
 from materials.queries.plan_pages import nearness, plans_page
 from materials.queries.plan_read import plan_in
@@ -56,8 +56,8 @@ def test_phases_share_one_bar_and_its_cost(owner: Person) -> None:
     plan = plan_cutting(job=job, person=owner)[0]
     assert plan.cost == Decimal(10)
     assert {share.phase_id: share.cost for share in plan.shares.all()} == {
-        one.pk: Decimal("6.67"),
-        two.pk: Decimal("3.33"),
+        one.pk: Decimal("6.66"),
+        two.pk: Decimal("3.34"),
     }
 
 
