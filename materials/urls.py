@@ -43,7 +43,10 @@ plan_urls = [
     path("jobs/<int:pk>/plans/", plans.plan_list, name="plans"),
     path("jobs/<int:pk>/plans/make/", plans.plan_make, name="plan-make"),
     path("plans/<int:pk>/", plans.plan_detail, name="plan"),
+    path("plans/<int:pk>/again/", plans.plan_again, name="plan-again"),
     path("plans/<int:pk>/stop/", plans.plan_stop, name="plan-stop"),
+    path("plans/<int:pk>/cut/", plans.plan_cut, name="plan-cut"),
+    path("sawn/<int:pk>/undo/", plans.plan_uncut, name="plan-uncut"),
 ]
 
 stock_urls = [

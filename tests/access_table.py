@@ -33,6 +33,7 @@ class World:
     material: Any = field(default_factory=make.material)
     plan: Any = field(default_factory=make.plan)
     takeoff: Any = field(default_factory=make.takeoff)
+    sawn: Any = field(default_factory=make.sawn)
     price: Any = field(default_factory=make.price)
     price_list: Any = field(default_factory=make.price_list)
     stock_item: Any = field(default_factory=make.stock_item)
@@ -166,6 +167,9 @@ ROWS = [
     Row("materials:plans", "omb", lambda w: [w.job.pk]),
     Row("materials:plan-make", "om", lambda w: [w.job.pk]),
     Row("materials:plan", "omb", lambda w: [w.plan.pk]),
+    Row("materials:plan-again", "om", lambda w: [w.plan.pk]),
+    Row("materials:plan-cut", "om", lambda w: [w.plan.pk]),
+    Row("materials:plan-uncut", "om", lambda w: [w.sawn.pk]),
     Row("materials:plan-stop", "om", lambda w: [w.plan.pk]),
     Row("materials:stock", "omb"),
     Row("materials:stock-add", "om"),

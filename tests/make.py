@@ -36,6 +36,7 @@ from materials.models import (
     Price,
     PriceList,
     StockItem,
+    SawnStock,
     StockSize,
     Supplier,
     TakeoffItem,
@@ -48,6 +49,7 @@ from materials.takeoff.codec import to_json
 from materials.takeoff.outline import Outline
 from materials.takeoff.registry import result_to_json
 from materials.takeoff.shapes import Rectangle
+from materials.services.sawing import confirm_cut
 from quotes.models import Decision, Quote, QuoteLine
 from tests.pictures import picture
 
@@ -363,3 +365,7 @@ def stock_item(**fields: Any) -> StockItem:
     if new["material"].kind == "board":
         new.setdefault("length_mm10", 24000)
     return stock.bring_in(new=stock.NewStock(**new), person=by, key=uuid4())
+def sawn(of: CuttingPlan | None = None, index: int = 0, count: int = 1) -> SawnStock:
+    """The first bar of a plan, cut."""
+    of = of or plan()
+    return confirm_cut(plan=of, index=index, count=count, seen=of.better_count, person=person())[0]

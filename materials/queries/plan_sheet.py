@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
 
 from django.http import Http404
 
@@ -30,6 +33,27 @@ class MarkedPart:
 
 
 @dataclass(frozen=True)
+class CutPart:
+    """Pieces that came off what is cut."""
+
+    mark: str
+    size: str
+    quantity: int
+
+
+@dataclass(frozen=True)
+class SawnOnPage:
+    """A bar or sheet that is cut."""
+
+    pk: int
+    words: str
+    parts: tuple[CutPart, ...]
+    left: tuple[str, ...]
+    cut_at: datetime
+    price: Decimal
+
+
+@dataclass(frozen=True)
 class PlanPage:
     """One plan from end to end."""
 
@@ -38,7 +62,7 @@ class PlanPage:
     bars: tuple[OnPage, ...]
     parts: tuple[MarkedPart, ...]
     shares: tuple[PlanShare, ...]
-    sawn: tuple[SawnStock, ...]
+    sawn: tuple[SawnOnPage, ...]
     sees_prices: bool
     may_plan: bool
 
@@ -67,10 +91,26 @@ def plan_page(row: CuttingPlan, person: Person) -> PlanPage:
         bars=drawn(row, plan) if plan else (),
         parts=marked_parts(row, phases),
         shares=tuple(row.shares.all()) if person.sees_prices else (),
-        sawn=tuple(row.sawn.all()),
+        sawn=tuple(_sawn_on_page(sawn) for sawn in row.sawn.all()),
         sees_prices=person.sees_prices,
         may_plan=may_plan(person),
     )
+
+
+def _sawn_on_page(sawn: SawnStock) -> SawnOnPage:
+    return SawnOnPage(
+        pk=sawn.pk,
+        words=sawn.words,
+        parts=tuple(CutPart(part["mark"], _size_of(part), part["quantity"]) for part in sawn.parts),
+        left=tuple(_size_of(left) for left in sawn.left),
+        cut_at=sawn.cut_at,
+        price=sawn.price,
+    )
+
+
+def _size_of(piece: Mapping[str, Any]) -> str:
+    length, width = show(piece["length_mm10"]), piece["width_mm10"]
+    return f"{length} × {show(width)}" if width else length
 
 
 def marked_parts(row: CuttingPlan, phases: Mapping[str, str]) -> tuple[MarkedPart, ...]:

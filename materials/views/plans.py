@@ -11,9 +11,13 @@ from django_htmx.http import reswap, retarget
 
 from jobs.access import does_the_work, person_of
 from jobs.models import Job
+from materials.forms.plans import CutForm, SawForm, typed_as
+from materials.models import CuttingPlan, SawnStock
 from materials.queries.plan_pages import plans_page
 from materials.queries.plan_sheet import plan_for, plan_page
+from materials.queries.plan_tasks import settings_of
 from materials.services.plans import plan_cutting, stop_search
+from materials.services.sawing import OverlookedError, confirm_cut, undo_cut
 
 
 @require_safe
@@ -27,7 +31,7 @@ def plan_list(request: HttpRequest, pk: int) -> HttpResponse:
 @does_the_work
 def plan_make(request: HttpRequest, pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=pk)
-    chosen = [int(word) for word in request.POST.getlist("material") if word.isdigit()]
+    chosen = [int(word) for word in request.POST.getlist("material") if word.isdecimal()]
     plans = plan_cutting(job=job, person=person_of(request), materials=chosen or None)
     if not plans:
         messages.warning(request, "Nothing to cut yet: take off boards or sheets in a phase first.")
@@ -37,14 +41,46 @@ def plan_make(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def plan_detail(request: HttpRequest, pk: int) -> HttpResponse:
     row = plan_for(pk)
-    page = plan_page(row, person_of(request))
-    context = {"page": page, "job": row.job, "line": page.line, "plan": row}
     if not getattr(request, "htmx", False):
-        return render(request, "materials/plans/plan.html", context)
+        return show_plan(request, row)
+    page = plan_page(row, person_of(request))
+    context = {"page": page, "line": page.line, "plan": row}
     if page.line.is_searching and request.GET.get("shown") == str(row.better_count):
         return render(request, "materials/plans/search.html", context)
     whole = render(request, "materials/plans/body.html", context)
     return reswap(retarget(whole, "#plan"), "innerHTML")
+
+
+def show_plan(request: HttpRequest, row: CuttingPlan, form: SawForm | None = None) -> HttpResponse:
+    """The page of a plan, with its settings as they were typed if something is amiss with them."""
+    page = plan_page(row, person_of(request))
+    context = {
+        "page": page,
+        "line": page.line,
+        "plan": row,
+        "job": row.job,
+        "form": form or SawForm(initial=typed_as(settings_of(row)), kind=row.kind),
+    }
+    return render(request, "materials/plans/plan.html", context)
+
+
+@require_POST
+@does_the_work
+def plan_again(request: HttpRequest, pk: int) -> HttpResponse:
+    row = plan_for(pk)
+    form = SawForm(request.POST, kind=row.kind)
+    if not form.is_valid():
+        return show_plan(request, row, form)
+    plan_cutting(
+        job=row.job,
+        person=person_of(request),
+        materials=[row.material_id],
+        settings={row.material_id: form.settings},
+    )
+    if not CuttingPlan.objects.filter(pk=pk).exists():
+        messages.info(request, f"Nothing of {row.material} is asked for any more, so its plan is gone.")
+        return redirect("materials:plans", row.job_id)
+    return redirect(row)
 
 
 @require_POST
@@ -52,4 +88,31 @@ def plan_detail(request: HttpRequest, pk: int) -> HttpResponse:
 def plan_stop(request: HttpRequest, pk: int) -> HttpResponse:
     row = plan_for(pk)
     stop_search(plan=row)
+    return redirect(row)
+
+
+@require_POST
+@does_the_work
+def plan_cut(request: HttpRequest, pk: int) -> HttpResponse:
+    row = plan_for(pk)
+    form = CutForm(request.POST)
+    if not form.is_valid():
+        messages.error(request, "Say how many are cut, in a whole number.")
+        return redirect(row)
+    try:
+        sawn = confirm_cut(plan=row, person=person_of(request), **form.cleaned_data)
+        messages.success(request, f"Cut: {len(sawn)} × {sawn[0].words}. What is cut stays in every plan.")
+    except OverlookedError as error:
+        messages.error(request, str(error))
+    return redirect(row)
+
+
+@require_POST
+@does_the_work
+def plan_uncut(request: HttpRequest, pk: int) -> HttpResponse:
+    sawn = get_object_or_404(SawnStock.objects.select_related("plan__job", "plan__material"), pk=pk)
+    person = person_of(request)
+    row = undo_cut(sawn=sawn, person=person)
+    plan_cutting(job=row.job, person=person, materials=[row.material_id])
+    messages.success(request, f"Not cut after all: {sawn.words}. The plan is made anew.")
     return redirect(row)

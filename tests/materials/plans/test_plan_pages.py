@@ -106,7 +106,8 @@ def test_a_sheet_is_drawn_with_its_cuts(as_owner: Browser, owner: Person) -> Non
     text = page(as_owner, CuttingPlan.objects.get().get_absolute_url())
     assert "Sheet 1" in text
     assert "1000 × 500" in text
-    assert "1 rip" in text or "1 crosscut" in text
+    assert "1 trim" in text
+    assert "5 rip" in text or "5 crosscut" in text
 
 
 def test_a_running_search_is_polled_and_can_be_stopped(as_owner: Browser, owner: Person) -> None:
