@@ -35,8 +35,8 @@ from materials.models import (
     Material,
     Price,
     PriceList,
-    StockItem,
     SawnStock,
+    StockItem,
     StockSize,
     Supplier,
     TakeoffItem,
@@ -44,12 +44,12 @@ from materials.models import (
 from materials.services import price_lists, stock
 from materials.services import takeoff as takeoff_services
 from materials.services.plans import plan_cutting
+from materials.services.sawing import confirm_cut
 from materials.takeoff.cladding import Cladding
 from materials.takeoff.codec import to_json
 from materials.takeoff.outline import Outline
 from materials.takeoff.registry import result_to_json
 from materials.takeoff.shapes import Rectangle
-from materials.services.sawing import confirm_cut
 from quotes.models import Decision, Quote, QuoteLine
 from tests.pictures import picture
 
@@ -365,6 +365,8 @@ def stock_item(**fields: Any) -> StockItem:
     if new["material"].kind == "board":
         new.setdefault("length_mm10", 24000)
     return stock.bring_in(new=stock.NewStock(**new), person=by, key=uuid4())
+
+
 def sawn(of: CuttingPlan | None = None, index: int = 0, count: int = 1) -> SawnStock:
     """The first bar of a plan, cut."""
     of = of or plan()

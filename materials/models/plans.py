@@ -11,6 +11,7 @@ from jobs.fields import MoneyField
 from jobs.models import Job, Person, Phase
 from materials.enums import PlanKind, PlanState
 from materials.models.catalogue import Material, StockSize
+from materials.models.stock import StockMove
 
 
 class CuttingPlan(models.Model):
@@ -83,7 +84,7 @@ class PlanShare(models.Model):
 class SawnStock(models.Model):
     """A bar or a sheet that has been cut. It stays as it is, whatever is planned after it.
 
-    `parts` and `left` hold what came off it; `price` is what it cost, nothing for an offcut.
+    `parts` and `left` hold what came off it; `price` is what it cost, for an offcut its value in stock.
     """
 
     plan = models.ForeignKey(CuttingPlan, on_delete=models.PROTECT, related_name="sawn")
@@ -92,6 +93,9 @@ class SawnStock(models.Model):
     length_mm10 = models.PositiveIntegerField()
     width_mm10 = models.PositiveIntegerField(default=0)
     price = MoneyField(default=Decimal(0))
+    taken = models.ForeignKey(
+        StockMove, on_delete=models.PROTECT, null=True, related_name="+", verbose_name="out of stock by"
+    )
     parts = models.JSONField(default=list)
     left = models.JSONField(default=list)
     cut_at = models.DateTimeField(auto_now_add=True)

@@ -10,10 +10,10 @@ from django.utils import timezone
 
 from jobs.models import Job, Person
 from jobs.money import ZERO
-from materials.cutting.stored import Plan, problem_from
+from materials.cutting.stored import Plan, Problem, problem_from
 from materials.enums import PlanState
 from materials.models import CuttingPlan, Material
-from materials.queries.plan_read import plan_in, to_order
+from materials.queries.plan_read import counts_by_stock, plan_in, to_order
 from materials.queries.plan_tasks import Task, tasks_of
 
 SILENCE = timedelta(seconds=20)
@@ -123,9 +123,24 @@ def stale_reasons(task: Task, row: CuttingPlan) -> tuple[str, ...]:
     was, now = problem_from(row.problem), task.problem
     checks = (
         (was.parts != now.parts, "the take-off has changed"),
-        (was.stock != now.stock, "sizes, prices or offcuts on hand have changed"),
+        (_for_sale(was) != _for_sale(now), "sizes or prices have changed"),
+        (_is_missing(row, now), "offcuts that it uses are no longer in stock"),
     )
     return tuple(words for changed, words in checks if changed)
+
+
+def _for_sale(problem: Problem) -> list[tuple[str, int]]:
+    """Each size that can be bought with its cost; offcuts come and go without making a plan wrong."""
+    return [(stock.key, stock.cost) for stock in problem.stock if stock.quantity is None]
+
+
+def _is_missing(row: CuttingPlan, now: Problem) -> bool:
+    """Does the plan use an offcut that is gone, or more of it than there are?"""
+    there = {stock.key: stock.quantity or 0 for stock in now.stock if stock.quantity is not None}
+    plan = plan_in(row)
+    used = counts_by_stock(plan) if plan else {}
+    stock = [(plan.problem.stock[at], count) for at, count in used.items()] if plan else []
+    return any(one.quantity is not None and there.get(one.key, 0) < count for one, count in stock)
 
 
 def to_buy(row: CuttingPlan, plan: Plan, person: Person) -> tuple[ToBuy, ...]:

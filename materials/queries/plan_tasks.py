@@ -66,7 +66,7 @@ class JobTasks:
 
 
 def tasks_of(job: Job, settings: Mapping[int, SawSettings] | None = None) -> JobTasks:
-    """Every material that the job cuts, as it would be planned now; seven queries however large the job.
+    """Every material that the job cuts, as it would be planned now; eight queries however large the job.
 
     One that has a plan but is no longer asked for has a task without parts.
     """
@@ -74,7 +74,7 @@ def tasks_of(job: Job, settings: Mapping[int, SawSettings] | None = None) -> Job
     plans = {plan.material_id: plan for plan in plans_of(job)}
     left_over = [plan.material for pk, plan in plans.items() if pk not in demand.pieces]
     materials = [*demand.to_plan(), *left_over]
-    offers = on_offer([material.pk for material in materials])
+    offers = on_offer([material.pk for material in materials], job)
     usual = remembered_settings()
     tasks = {}
     for material in materials:

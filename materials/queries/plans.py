@@ -88,7 +88,7 @@ class JobMaterials:
 
 
 def material_of_job(job: Job) -> JobMaterials:
-    """What the job takes, costs and still has to buy, in eleven queries however large it is."""
+    """What the job takes, costs and still has to buy, in twelve queries however large it is."""
     found = tasks_of(job)
     phases = {str(pk) for pk in Phase.objects.filter(job=job).values_list("pk", flat=True)}
     by_plan = [_planned(found, pk, phases) for pk in found.tasks]

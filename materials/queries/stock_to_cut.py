@@ -8,7 +8,10 @@ from decimal import ROUND_DOWN, Decimal
 
 from django.utils import timezone
 
+from jobs.models import Job
+from materials.models import StockItem
 from materials.queries.prices import Offer, PricedSize, priced_sizes
+from materials.queries.stock import size_of, stock_for
 
 SMALLEST = Decimal("0.0001")
 
@@ -45,15 +48,32 @@ class OnOffer:
     unpriced: tuple[PricedSize, ...] = ()
 
 
-def on_offer(material_ids: Collection[int]) -> dict[int, OnOffer]:
-    """What each material can be cut from, offcuts first, in a fixed number of queries."""
+def on_offer(material_ids: Collection[int], job: Job) -> dict[int, OnOffer]:
+    """What each material can be cut from for a job, offcuts first, in three queries."""
     sizes = priced_sizes(material_ids, on=timezone.localdate())
-    return {pk: _offer([size for size in sizes[pk] if size.length_mm10]) for pk in material_ids}
+    on_hand = stock_for(material_ids, job)
+    return {
+        pk: _offer(on_hand.get(pk, ()), [size for size in sizes[pk] if size.length_mm10])
+        for pk in material_ids
+    }
 
 
-def _offer(sizes: Iterable[PricedSize]) -> OnOffer:
-    sources = tuple(_bought(size, size.best) for size in sizes if size.best)
-    return OnOffer(sources, unpriced=tuple(size for size in sizes if not size.best))
+def _offer(on_hand: Iterable[StockItem], sizes: Iterable[PricedSize]) -> OnOffer:
+    lying = tuple(_lying(item) for item in on_hand if item.length_mm10 and item.quantity >= 1)
+    bought = tuple(_bought(size, size.best) for size in sizes if size.best)
+    return OnOffer((*lying, *bought), unpriced=tuple(size for size in sizes if not size.best))
+
+
+def _lying(item: StockItem) -> Source:
+    """What lies in stock, at what it is worth there: taking it costs the job that much."""
+    return Source(
+        length_mm10=item.length_mm10 or 0,
+        width_mm10=item.width_mm10 or 0,
+        price=item.value,
+        offcut=item.pk,
+        label=f"{item.label}, {size_of(item)}",
+        quantity=int(item.quantity),
+    )
 
 
 def _bought(size: PricedSize, offer: Offer) -> Source:

@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from decimal import Decimal
 from typing import Any
+from uuid import UUID, uuid5
 
 from django.db import transaction
 
 from jobs.history import record
-from jobs.models import Person
-from jobs.money import round_money
+from jobs.models import Person, Phase
+from jobs.money import ZERO, round_money
+from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
 from materials.cutting.sawing import came_off, left_over, rest_of
 from materials.cutting.stored import Plan, problem_data
 from materials.cutting.uses import uses_of
 from materials.enums import PlanState
-from materials.models import CuttingPlan, SawnStock
+from materials.models import CuttingPlan, SawnStock, StockItem
 from materials.queries.plan_read import plan_in
 from materials.services.plan_results import keep_plan
+from materials.services.stock import Leftover, bring_in_leftovers, count_again, put_back, take
 
-
-class OverlookedError(Exception):
-    """The plan is no longer the one that was looked at; the message says so."""
+_CUTS = UUID("0d9a7c52-3f0b-4c1e-8a36-6a1b5d2e9f47")
+"""The space in which a sawn bar makes the keys of what it moves in stock, so that nothing is moved twice."""
 
 
 @transaction.atomic
@@ -35,10 +38,10 @@ def confirm_cut(*, plan: CuttingPlan, index: int, count: int, seen: int, person:
     found = plan_in(row)
     uses = uses_of(found) if found else ()
     if found is None or row.better_count != seen or not 0 <= index < len(uses):
-        raise OverlookedError("The plan has changed since you looked. Nothing is written down; look again.")
+        raise RefusedError("The plan has changed since you looked. Nothing is written down; look again.")
     if not 1 <= count <= uses[index].repeat:
-        raise OverlookedError(f"The plan has {uses[index].repeat} of these to cut.")
-    sawn = [SawnStock.objects.create(**_sawn(row, found, index, person)) for _ in range(count)]
+        raise RefusedError(f"The plan has {uses[index].repeat} of these to cut.")
+    sawn = [_saw(row, found, index, person) for _ in range(count)]
     _keep_rest(row, found, index, count)
     record(person=person, thing=row, job=row.job, action=f"cut {count} × {sawn[0].words}")
     return sawn
@@ -46,11 +49,66 @@ def confirm_cut(*, plan: CuttingPlan, index: int, count: int, seen: int, person:
 
 @transaction.atomic
 def undo_cut(*, sawn: SawnStock, person: Person) -> CuttingPlan:
-    """It was not cut after all: its pieces are wanted again, so the plan is out of date until made anew."""
+    """It was not cut after all: its pieces are wanted again, so the plan is out of date until made anew.
+
+    Its leftovers go out of stock again. Refused once one of them has been used.
+    """
     row = sawn.plan
+    for item in StockItem.objects.filter(source_ref__startswith=f"{_ref(sawn)} "):
+        if item.used_up_at:
+            raise RefusedError(f"{item.label}, which was left of it, is used already, so it was cut.")
+        count_again(
+            item=item,
+            quantity=ZERO,
+            reason="not cut after all",
+            person=person,
+            key=uuid5(_CUTS, f"no {item.pk}"),
+        )
+    if sawn.taken:
+        put_back(move=sawn.taken, person=person, key=uuid5(_CUTS, f"back {sawn.taken_id}"))
     record(person=person, thing=row, job=row.job, action=f"not cut after all: {sawn.words}")
     sawn.delete()
     return row
+
+
+def _ref(sawn: SawnStock) -> str:
+    """Names a sawn bar in the stock book."""
+    return f"cut {sawn.pk}"
+
+
+def _saw(row: CuttingPlan, plan: Plan, index: int, person: Person) -> SawnStock:
+    """One bar or sheet: out of stock if it lay there, its leftovers into stock."""
+    sawn = SawnStock.objects.create(**_sawn(row, plan, index, person))
+    if item_id := row.stock[uses_of(plan)[index].stock]["offcut"]:
+        item = StockItem.objects.get(pk=item_id)
+        key = uuid5(_CUTS, f"take {sawn.pk}")
+        sawn.taken = take(
+            item=item, quantity=Decimal(1), phase=_main_phase(row, sawn), person=person, key=key
+        )
+        sawn.save(update_fields=["taken"])
+    leftovers = [
+        Leftover(
+            ref=f"{_ref(sawn)} piece {number}",
+            material=row.material,
+            length_mm10=left["length_mm10"],
+            width_mm10=left["width_mm10"] or None,
+        )
+        for number, left in enumerate(sawn.left, 1)
+    ]
+    bring_in_leftovers(job=row.job, leftovers=leftovers, person=person)
+    return sawn
+
+
+def _main_phase(row: CuttingPlan, sawn: SawnStock) -> Phase:
+    """The phase that most of it is for; one that is gone gives way to the first of the job."""
+    taken: Counter[str] = Counter()
+    for part in sawn.parts:
+        taken[part["phase"]] += part["length_mm10"] * (part["width_mm10"] or 1) * part["quantity"]
+    phases = {str(phase.pk): phase for phase in row.job.phases.all()}
+    there = [phase for phase, _ in taken.most_common() if phase in phases]
+    if not phases:
+        raise RefusedError("The job has no phase that could bear the cost of what is taken from stock.")
+    return phases[there[0]] if there else next(iter(phases.values()))
 
 
 def _sawn(row: CuttingPlan, plan: Plan, index: int, person: Person) -> dict[str, Any]:

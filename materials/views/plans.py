@@ -11,13 +11,14 @@ from django_htmx.http import reswap, retarget
 
 from jobs.access import does_the_work, person_of
 from jobs.models import Job
+from jobs.refusals import RefusedError
 from materials.forms.plans import CutForm, SawForm, typed_as
 from materials.models import CuttingPlan, SawnStock
 from materials.queries.plan_pages import plans_page
 from materials.queries.plan_sheet import plan_for, plan_page
 from materials.queries.plan_tasks import settings_of
 from materials.services.plans import plan_cutting, stop_search
-from materials.services.sawing import OverlookedError, confirm_cut, undo_cut
+from materials.services.sawing import confirm_cut, undo_cut
 
 
 @require_safe
@@ -102,7 +103,7 @@ def plan_cut(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         sawn = confirm_cut(plan=row, person=person_of(request), **form.cleaned_data)
         messages.success(request, f"Cut: {len(sawn)} × {sawn[0].words}. What is cut stays in every plan.")
-    except OverlookedError as error:
+    except RefusedError as error:
         messages.error(request, str(error))
     return redirect(row)
 
@@ -112,7 +113,11 @@ def plan_cut(request: HttpRequest, pk: int) -> HttpResponse:
 def plan_uncut(request: HttpRequest, pk: int) -> HttpResponse:
     sawn = get_object_or_404(SawnStock.objects.select_related("plan__job", "plan__material"), pk=pk)
     person = person_of(request)
-    row = undo_cut(sawn=sawn, person=person)
-    plan_cutting(job=row.job, person=person, materials=[row.material_id])
-    messages.success(request, f"Not cut after all: {sawn.words}. The plan is made anew.")
+    row = sawn.plan
+    try:
+        undo_cut(sawn=sawn, person=person)
+        plan_cutting(job=row.job, person=person, materials=[row.material_id])
+        messages.success(request, f"Not cut after all: {sawn.words}. The plan is made anew.")
+    except RefusedError as error:
+        messages.error(request, str(error))
     return redirect(row)

@@ -15,7 +15,7 @@ from materials.services.plans import plan_cutting
 from tests import make
 
 pytestmark = pytest.mark.django_db
-QUERIES = 11
+QUERIES = 12
 
 
 @pytest.fixture

@@ -17,8 +17,8 @@ from materials.models import CuttingPlan
 from tests import make
 
 pytestmark = pytest.mark.django_db
-LIST_QUERIES = 11
-PLAN_QUERIES = 15
+LIST_QUERIES = 12
+PLAN_QUERIES = 16
 
 
 def page(browser: Browser, address: str) -> str:

@@ -138,7 +138,7 @@ def test_a_plan_is_stale_once_prices_or_pieces_change(owner: Person) -> None:
     plan = make.plan(by=owner)
     assert plans_page(plan.job, owner).lines[0].stale == ()
     Price.objects.update(price=Decimal(11))
-    assert plans_page(plan.job, owner).lines[0].stale == ("sizes, prices or offcuts on hand have changed",)
+    assert plans_page(plan.job, owner).lines[0].stale == ("sizes or prices have changed",)
     make.taken_off(plan.material, (7000, 1), phase=plan.job.phases.get())
     assert "the take-off has changed" in plans_page(plan.job, owner).lines[0].stale
     plan_cutting(job=plan.job, person=owner)

@@ -7,13 +7,15 @@ from decimal import Decimal
 import pytest
 from django.test import Client as Browser
 from django.urls import reverse
+from django.utils import timezone
 
-from jobs.models import Person
-from materials.models import CuttingPlan, SawnStock, TakeoffItem
+from jobs.models import Job, Person
+from jobs.refusals import RefusedError
+from materials.models import CuttingPlan, SawnStock, StockItem, TakeoffItem
 from materials.queries.plan_pages import plans_page
 from materials.queries.plans import material_of_job
 from materials.services.plans import plan_cutting
-from materials.services.sawing import OverlookedError, confirm_cut, undo_cut
+from materials.services.sawing import confirm_cut, undo_cut
 from tests import make
 
 pytestmark = pytest.mark.django_db
@@ -89,7 +91,7 @@ def test_undoing_wants_the_pieces_again(plan: CuttingPlan, owner: Person) -> Non
 def test_what_the_plan_has_not_cannot_be_cut(
     plan: CuttingPlan, owner: Person, index: int, count: int, seen: int
 ) -> None:
-    with pytest.raises(OverlookedError):
+    with pytest.raises(RefusedError):
         confirm_cut(plan=plan, index=index, count=count, seen=seen, person=owner)
     assert not SawnStock.objects.exists()
 
@@ -131,3 +133,64 @@ def test_undo_from_the_page(plan: CuttingPlan, as_maker: Browser) -> None:
     assert "Not cut after all" in answer.content.decode()
     assert not SawnStock.objects.exists()
     assert CuttingPlan.objects.get().problem["parts"][0]["quantity"] == 10
+
+
+def test_leftovers_lie_in_stock_with_a_label(plan: CuttingPlan, owner: Person) -> None:
+    make.sawn(plan, count=2)
+    first, second = StockItem.objects.order_by("label")
+    assert first.length_mm10 == second.length_mm10 == 24000 - 3 * 6032
+    assert (first.origin_job, first.source, first.value) == (plan.job, "leftover", 0)
+
+
+def test_the_next_job_is_offered_them_first(plan: CuttingPlan, owner: Person) -> None:
+    make.sawn(plan)
+    other = make.job()
+    make.taken_off(plan.material, (5000, 1), phase=make.phase(job=other))
+    found = plan_cutting(job=other, person=owner)[0]
+    assert found.cost == 0
+    assert material_of_job(other).to_buy == ()
+    assert plans_page(other, owner).lines[0].to_buy[0].is_offcut
+
+
+def test_an_offcut_that_is_cut_leaves_stock_at_its_value(plan: CuttingPlan, owner: Person) -> None:
+    Job.objects.update(state="bench")
+    plan.job.refresh_from_db()
+    item = make.stock_item(material=plan.material, length_mm10=13000, value=Decimal(3), person=owner)
+    again = plan_cutting(job=plan.job, person=owner)[0]
+    assert again.cost == Decimal(33)
+    at = next(at for at, bar in enumerate(again.result["bars"]) if again.stock[bar["stock"]]["offcut"])
+    sawn = make.sawn(again, index=at)
+    item.refresh_from_db()
+    assert item.quantity == 0
+    assert plan.job.phases.get().cost_entries.get().net == Decimal(3)
+    assert plans_page(plan.job, owner).lines[0].stale == ()
+    undo_cut(sawn=sawn, person=owner)
+    item.refresh_from_db()
+    assert item.quantity == 1
+
+
+def test_a_plan_whose_offcut_is_gone_is_stale(plan: CuttingPlan, owner: Person) -> None:
+    item = make.stock_item(material=plan.material, length_mm10=13000, person=owner)
+    plan_cutting(job=plan.job, person=owner)
+    assert plans_page(plan.job, owner).lines[0].stale == ()
+    StockItem.objects.filter(pk=item.pk).update(used_up_at=timezone.now(), quantity=0)
+    assert plans_page(plan.job, owner).lines[0].stale == ("offcuts that it uses are no longer in stock",)
+
+
+def test_what_is_kept_for_another_job_is_not_offered(plan: CuttingPlan, owner: Person) -> None:
+    item = make.stock_item(material=plan.material, length_mm10=13000, person=owner)
+    StockItem.objects.filter(pk=item.pk).update(reserved_for=make.job())
+    assert plan_cutting(job=plan.job, person=owner)[0].cost == Decimal(40)
+
+
+def test_undoing_takes_the_leftovers_out_of_stock(plan: CuttingPlan, owner: Person) -> None:
+    undo_cut(sawn=make.sawn(plan), person=owner)
+    assert StockItem.objects.get().quantity == 0
+
+
+def test_a_leftover_that_is_used_cannot_be_undone(plan: CuttingPlan, as_owner: Browser) -> None:
+    sawn = make.sawn(plan)
+    StockItem.objects.update(used_up_at=timezone.now(), quantity=0)
+    answer = as_owner.post(reverse("materials:plan-uncut", args=[sawn.pk]), follow=True)
+    assert "is used already" in answer.content.decode()
+    assert SawnStock.objects.exists()
