@@ -58,6 +58,10 @@ class BestPanels:
         """Neither cost nor number of sheets can be less than the best so far."""
         return self.plan is not None and self.plan.proven and self.plan.sheet_count <= self.fewest
 
+    def largest_leftover(self) -> int:
+        """Area of the largest rectangle that the best plan leaves."""
+        return 0 if self.plan is None else self.plan.largest_leftover
+
     def answer(self) -> SheetPlan:
         """The best plan, with the seconds that the whole search took."""
         if self.plan is None:

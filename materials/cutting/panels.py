@@ -6,6 +6,7 @@ from random import Random
 
 from materials.cutting.best_panels import BestPanels
 from materials.cutting.first_plan import shaken_plans, steady_plans
+from materials.cutting.leftover_search import larger_leftovers
 from materials.cutting.recreate_search import MOST_PIECES, Helper, compiled_search, recreator_for
 from materials.cutting.search import Search
 from materials.cutting.sheet_checks import check_sheet_problem
@@ -14,6 +15,8 @@ from materials.cutting.sheet_problem import SheetProblem
 from materials.cutting.widened import widen
 
 SHARE_FOR_BOUND = 0.25
+SHARE_FOR_LEFTOVER = 0.2
+PATIENCE = 1.0  # seconds that a plan which can't get cheaper waits for the search for a larger leftover
 
 
 def solve_panels(problem: SheetProblem, search: Search[SheetPlan] | None = None) -> SheetPlan:
@@ -50,15 +53,17 @@ def wait_until_ready(seconds: float = 300.0) -> bool:
 
 def _search_on(best: BestPanels, search: Search[SheetPlan]) -> None:
     """Go on until the time is over or there is nothing left to find."""
-    if search.is_over() or best.is_settled():
-        return
     small_enough = best.widened.piece_count <= MOST_PIECES
+    if search.is_over():
+        return
     if small_enough:
         compiled_search.make_ready()
     _fill(best, search, until_ready=small_enough)
-    if small_enough and compiled_search.works:
-        with Helper(best.widened, best.layout) as helper:
-            _recreate(helper, best, search)
+    if small_enough and compiled_search.wait(min(PATIENCE, search.seconds_left())) and compiled_search.works:
+        if not best.is_settled():
+            with Helper(best.widened, best.layout) as helper:
+                _recreate(helper, best, search)
+        _leave_more(best, search)
 
 
 def _fill(best: BestPanels, search: Search[SheetPlan], *, until_ready: bool) -> None:
@@ -66,6 +71,8 @@ def _fill(best: BestPanels, search: Search[SheetPlan], *, until_ready: bool) -> 
 
     The compiler and this thread can't both run, so after a second this one steps back.
     """
+    if best.is_settled():
+        return
     rest = 0.0
     for layout in shaken_plans(best.widened, Random(1), search.is_over):
         if layout is not None:
@@ -88,6 +95,17 @@ def _recreate(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> No
             helper.aim_below(best.layout)
         if found:
             mine.aim_below(best.layout)
+
+
+def _leave_more(best: BestPanels, search: Search[SheetPlan]) -> None:
+    """With cost and sheets settled, use a part of the time that is left for a larger leftover."""
+    until = search.seconds_left() * (1.0 - SHARE_FOR_LEFTOVER)
+
+    def is_over() -> bool:
+        return search.is_over() or search.seconds_left() < until
+
+    for layout in larger_leftovers(best.widened, best.layout, best.largest_leftover, is_over):
+        best.offer(layout, "ruin and recreate")
 
 
 def _raise_bound(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> None:

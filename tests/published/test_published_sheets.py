@@ -1,7 +1,15 @@
-"""Sheet plans against what the literature and plain geometry say."""
+"""Sheet plans against what the literature and plain geometry say.
 
-from materials.cutting.check_panels import is_guillotine
-from materials.cutting.panels import solve_panels
+The orders of a furniture maker are from Macedo, Alves, Valerio de Carvalho, Computers & Operations Research 37
+(2010) 991-1001, as carried by 2DPackLib (Iori, de Lima, Martello, Monaci, Optimization Letters 16 (2022)
+471-480).
+That none takes fewer sheets is proven here by the linear program over all cuttings of a sheet.
+"""
+
+import pytest
+
+from materials.cutting.check_panels import faults_of_plan, is_guillotine
+from materials.cutting.panels import solve_panels, wait_until_ready
 from materials.cutting.search import Search
 from materials.cutting.sheet_plan import Placement
 
@@ -24,3 +32,42 @@ def test_the_pinwheel_covers_its_sheet_and_still_takes_two():
     assert plan.used_area == 300 * 300
     assert plan.sheet_count == 2
     assert not is_guillotine(PINWHEEL, 0)
+    assert is_guillotine(PINWHEEL[:3], 0)
+
+
+FURNITURE = {
+    "12": (
+        2550,
+        2100,
+        14,
+        [
+            (481, 961, 8, False),
+            (1121, 977, 16, False),
+            (1940, 952, 20, False),
+        ],
+    ),
+    "42": (
+        2750,
+        1220,
+        8,
+        [
+            (703, 486, 1, False),
+            (706, 516, 2, False),
+            (1120, 486, 1, False),
+            (1120, 986, 3, False),
+            (1940, 320, 1, False),
+            (2117, 775, 2, False),
+            (2117, 875, 1, False),
+            (2357, 875, 2, False),
+        ],
+    ),
+}
+
+
+@pytest.mark.parametrize("name", FURNITURE)
+def test_orders_of_a_furniture_maker(name):
+    assert wait_until_ready()
+    width, height, sheets, parts = FURNITURE[name]
+    plan = solve_panels(one_size(width, height, parts), Search(seconds=20))
+    assert faults_of_plan(plan) == []
+    assert (plan.sheet_count, plan.bound, plan.proven) == (sheets, sheets, True)
