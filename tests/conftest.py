@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from django.db import connections
 from django.db.backends.sqlite3.base import DatabaseWrapper
 from django.test import Client as Browser
 from django.test import override_settings
@@ -20,6 +21,17 @@ from tests import make
 def _photos_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with override_settings(PHOTO_DIR=tmp_path_factory.mktemp("photos")):
         yield
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(
+    django_db_modify_db_settings_parallel_suffix: None, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """SQLite's test database is a file: kept in memory, all threads of a live server share one connection."""
+    database = connections["default"].settings_dict
+    if connections["default"].vendor == "sqlite":
+        database["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "tests.sqlite3")
+        database["OPTIONS"]["init_command"] += " PRAGMA synchronous=OFF;"  # tests need no power cut
 
 
 @pytest.fixture

@@ -59,9 +59,9 @@ def open_page(chromium: Browser, live_server: Any) -> Iterator[OpenPage]:
         )
         contexts.append(context)
         if person is not None:
-            context.add_cookies([_session_cookie(person, live_server.url)])
+            context.add_cookies([session_cookie(person, live_server.url)])
         page = context.new_page()
-        page.set_default_timeout(8000)
+        page.set_default_timeout(20000)
         page.on("pageerror", lambda error: errors.append(str(error)))
         return page
 
@@ -71,7 +71,7 @@ def open_page(chromium: Browser, live_server: Any) -> Iterator[OpenPage]:
     assert errors == []
 
 
-def _session_cookie(person: Person, url: str) -> Any:
+def session_cookie(person: Person, url: str) -> Any:
     session = Session()
     session.force_login(person)
     value = session.cookies[settings.SESSION_COOKIE_NAME].value

@@ -1,0 +1,189 @@
+"""The bench without a signal: what is pressed is kept, and goes in order, once each, when the signal is back."""
+
+from __future__ import annotations
+
+import pytest
+
+from jobs.models import CostEntry, Note, TimeEntry
+from tests import make
+from tests.browser.conftest import PHONE, session_cookie
+from tests.pictures import picture
+
+pytestmark = pytest.mark.browser
+READY = "navigator.serviceWorker.ready.then(() => caches.open('kerfbook-pages')).then((kept) => kept.keys())"
+
+
+@pytest.fixture
+def phases(workshop):
+    job = make.job(state="bench", title="Narrowboat galley")
+    return {title: make.phase(job=job, title=title) for title in ("Carcasses", "Fronts")}
+
+
+@pytest.fixture
+def phone(maker, phases, open_page):
+    """The bench, opened once with a signal, so that its pages are kept."""
+    page = open_page(maker, size=PHONE)
+    page.goto("/bench/")
+    page.wait_for_function(f"{READY}.then((kept) => kept.length === 5)")
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    return page
+
+
+def signal(page, there):
+    page.context.set_offline(not there)
+    if there:  # after a reload without a signal the browser fires no event; the bench also looks by itself
+        page.evaluate("window.dispatchEvent(new Event('online'))")
+
+
+def press(page, phase):
+    page.evaluate("document.querySelectorAll('details').forEach((one) => (one.open = true))")
+    page.get_by_role("button", name=phase).last.click()
+    page.locator("#running", has_text=phase).wait_for()
+
+
+def waiting(page, words):
+    page.locator("#waiting", has_text=words).wait_for()
+
+
+def all_sent(page):
+    page.locator("#waiting").wait_for(state="hidden")
+
+
+def log_hours(page, phase, hours):
+    page.goto("/bench/hours/")
+    page.get_by_label("Phase").select_option(str(phase.pk))
+    page.get_by_label("or typed").fill(hours)
+    page.get_by_role("button", name="Log").click()
+    page.wait_for_url("**/bench/")
+
+
+def test_a_day_without_a_signal_goes_in_order_and_once_each(phone, phases, maker):
+    signal(phone, False)
+    phone.reload()
+    press(phone, "Carcasses")
+    press(phone, "Fronts")
+    phone.get_by_role("button", name="Stop").click()
+    phone.get_by_text("No timer runs").wait_for()
+    log_hours(phone, phases["Fronts"], "1:30")
+    phone.goto("/bench/cost/")
+    phone.get_by_label("Phase").select_option(str(phases["Carcasses"].pk))
+    phone.get_by_label("Paid, with tax").fill("24.00")
+    phone.get_by_label("Picture").set_input_files(
+        {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": picture(2400, 1800)}
+    )
+    phone.get_by_role("button", name="Log").click()
+    phone.wait_for_url("**/bench/")
+    phone.goto("/bench/note/")
+    phone.get_by_label("Note").fill("Floor is out of level")
+    phone.get_by_role("button", name="Leave").click()
+    phone.wait_for_url("**/bench/")
+    waiting(phone, "6 waiting")
+    assert phone.locator("#day .queued").count() == 6
+    assert TimeEntry.objects.count() == 0
+
+    signal(phone, True)
+    all_sent(phone)
+    logged = list(TimeEntry.objects.order_by("pk").values_list("phase__title", "seconds"))
+    assert logged == [("Carcasses", 0), ("Fronts", 0), ("Fronts", 5400)]
+    assert CostEntry.objects.get().photo.width == 1600
+    assert Note.objects.get().text == "Floor is out of level"
+    assert phone.locator("#day li:not(.queued)", has_text="Fronts").count() == 2
+
+
+def test_an_answer_that_is_lost_costs_nothing(phone, phases):
+    lost = []
+
+    def lose_the_first(route):
+        if not lost:
+            lost.append(route.fetch().status)  # the workshop has stored it; the phone never hears
+            return route.abort()
+        return route.continue_()
+
+    phone.context.route("**/bench/queue/", lose_the_first)
+    log_hours(phone, phases["Fronts"], "2")
+    waiting(phone, "1 waiting")
+    assert (lost, TimeEntry.objects.count()) == ([201], 1)
+    signal(phone, True)
+    all_sent(phone)
+    assert TimeEntry.objects.count() == 1
+
+
+def test_it_is_still_there_after_the_phone_was_put_away(phone, phases):
+    signal(phone, False)
+    log_hours(phone, phases["Fronts"], "2")
+    context = phone.context
+    phone.close()
+    again = context.new_page()
+    again.goto("/bench/")
+    waiting(again, "1 waiting")
+    context.set_offline(False)
+    again.reload()
+    all_sent(again)
+    assert TimeEntry.objects.get().seconds == 7200
+
+
+def test_a_conflict_is_shown_and_the_person_decides(phone, phases, maker):
+    signal(phone, False)
+    press(phone, "Fronts")
+    phone.get_by_role("button", name="Stop").click()
+    phone.get_by_text("No timer runs").wait_for()
+    other = make.hours(person=maker, phase=phases["Carcasses"], seconds=None, started_at=make.NOW)
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    phone.get_by_text("A timer runs on Carcasses since").wait_for()
+    assert TimeEntry.objects.count() == 1
+    phone.get_by_role("button", name="Keep it as 0:00 h").click()
+    phone.get_by_text("Nothing waits on this phone").wait_for()
+    assert TimeEntry.objects.exclude(pk=other.pk).get().phase == phases["Fronts"]
+
+
+def test_what_is_amiss_is_put_right_in_its_form(phone, phases):
+    signal(phone, False)
+    log_hours(phone, phases["Fronts"], "all day")
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    phone.get_by_role("link", name="Put right").click()
+    assert phone.get_by_label("or typed").input_value() == "all day"
+    phone.get_by_label("or typed").fill("8")
+    phone.get_by_role("button", name="Log").click()
+    phone.wait_for_url("**/bench/")
+    all_sent(phone)
+    assert TimeEntry.objects.get().seconds == 8 * 3600
+
+
+def test_dropping_takes_two_presses(phone, phases):
+    signal(phone, False)
+    log_hours(phone, phases["Fronts"], "all day")
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    phone.get_by_role("button", name="Drop").click()
+    phone.get_by_role("button", name="Drop it for good").click()
+    phone.get_by_text("Nothing waits on this phone").wait_for()
+
+
+def test_one_persons_queue_does_not_go_under_anothers_name(phone, phases, owner, live_server):
+    signal(phone, False)
+    log_hours(phone, phases["Fronts"], "2")
+    phone.context.set_offline(False)
+    phone.context.clear_cookies()
+    phone.context.add_cookies([session_cookie(owner, live_server.url)])
+    phone.goto("/bench/")
+    phone.get_by_text("Olive Owner").wait_for()
+    assert phone.locator("#waiting").is_hidden()
+    assert TimeEntry.objects.count() == 0
+
+
+def test_who_is_logged_out_leaves_no_page_behind(phone):
+    phone.context.clear_cookies()
+    phone.goto("/bench/")
+    phone.wait_for_url("**/log-in/**")
+    assert phone.evaluate("caches.has('kerfbook-pages')") is False
+
+
+def test_elsewhere_without_a_signal_the_bench_is_shown(phone):
+    signal(phone, False)
+    phone.goto("/")
+    phone.wait_for_url("**/bench/")
