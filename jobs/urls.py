@@ -16,6 +16,7 @@ from jobs.views import (
     phone_app,
     phone_queue,
     photos,
+    portfolio,
     progress,
     sheets,
     tokens,
@@ -24,6 +25,7 @@ from jobs.views import (
 
 job_addresses = [
     path("", jobs.job_list, name="list"),
+    path("jobs/all/", portfolio.portfolio, name="portfolio"),
     path("jobs/new/", jobs.job_add, name="add"),
     path("jobs/<int:pk>/", jobs.job_detail, name="detail"),
     path("jobs/<int:pk>/edit/", jobs.job_edit, name="edit"),

@@ -3,7 +3,7 @@
 from django.urls import path, register_converter
 
 from quotes.forms.lines import FORMS
-from quotes.views import changes, client, desk, quotes
+from quotes.views import changes, client, desk, letters, quotes
 
 
 class ShapeConverter:
@@ -29,6 +29,7 @@ desk_addresses = [
     path("lines/<int:pk>/remove/", desk.remove_line, name="remove_line"),
     path("<int:pk>/rules/", desk.rules, name="rules"),
     path("<int:pk>/words/", desk.words, name="words"),
+    path("<int:pk>/bring-in/", desk.bring_in, name="bring_in"),
 ]
 
 quote_addresses = [
@@ -47,6 +48,11 @@ quote_addresses = [
     path("<int:pk>/withdraw/", quotes.withdraw, name="withdraw"),
     path("<int:pk>/answer/", quotes.record_answer, name="record_answer"),
     path("<int:pk>/answer-question/", quotes.answer_question, name="answer_question"),
+]
+
+letter_addresses = [
+    path("letters/", letters.letter_list, name="letters"),
+    path("letters/<int:pk>/again/", letters.send_again, name="send_again"),
 ]
 
 change_addresses = [
@@ -71,4 +77,4 @@ client_addresses = [
     path(f"{LATER}ask/", client.ask, name="later_ask"),
 ]
 
-urlpatterns = [*desk_addresses, *quote_addresses, *change_addresses, *client_addresses]
+urlpatterns = [*desk_addresses, *quote_addresses, *change_addresses, *letter_addresses, *client_addresses]

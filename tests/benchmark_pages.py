@@ -235,6 +235,7 @@ def pages() -> Iterator[tuple[str, str]]:
     assert client is not None
     yield "jobs", reverse("jobs:list")
     yield "jobs, all states", reverse("jobs:list") + "?state=all"
+    yield "all jobs at once", reverse("jobs:portfolio")
     yield "job sheet", reverse("jobs:detail", args=[job.pk])
     yield "job progress", reverse("jobs:progress", args=[job.pk])
     yield "job progress, CSV", reverse("jobs:progress-file", args=[job.pk, "csv"])

@@ -18,6 +18,7 @@ from jobs.models import (
     Job,
     LabourRate,
     Note,
+    Outbox,
     Person,
     PersonRate,
     Phase,
@@ -371,3 +372,13 @@ def sawn(of: CuttingPlan | None = None, index: int = 0, count: int = 1) -> SawnS
     """The first bar of a plan, cut."""
     of = of or plan()
     return confirm_cut(plan=of, index=index, count=count, seen=of.better_count, person=person())[0]
+
+
+def letter(**fields: Any) -> Outbox:
+    plain = {
+        "key": f"letter {next(_next)}",
+        "to": "client@example.org",
+        "subject": "A letter",
+        "text": "Dear",
+    }
+    return Outbox.objects.create(**{**plain, **fields})

@@ -3,6 +3,7 @@
 Pure calculation from plain rows. Percent done is what the maker says, never worked out from hours spent.
 """
 
+from jobs.progress.capacity import Booking, monday, spread
 from jobs.progress.earned_value import EarnedValue, EarnedWork, ForecastRule, Index, earn
 from jobs.progress.estimates import (
     ThreePoint,
@@ -34,6 +35,7 @@ from jobs.progress.plan import planned_fraction
 __all__ = [
     "Amounts",
     "Basis",
+    "Booking",
     "EarnedValue",
     "EarnedWork",
     "ForecastRule",
@@ -52,9 +54,11 @@ __all__ = [
     "learning_exponent",
     "measure",
     "measure_job",
+    "monday",
     "nearest_quarter",
     "path_deviation",
     "path_mean",
     "planned_fraction",
+    "spread",
     "unit_hours",
 ]

@@ -49,6 +49,12 @@ class PhaseLine:
     bar: PhaseBar
     cautions: Sequence[str]
 
+    @property
+    def in_words(self) -> str:
+        """What the bar shows, for those who do not see it."""
+        row, ending = self.measured.row, self.measured.forecast.hours
+        return f"agreed {row.revised.hours:.1f} hours, spent {row.actual.hours:.1f}, forecast {ending:.1f}"
+
 
 @dataclass(frozen=True)
 class Unagreed:

@@ -41,6 +41,13 @@ class Attempt:
         """No plan costs less than this, as has been shown."""
         self.bound = max(self.bound, bound)
 
+    def rearrange(self, fillings: list[Filling]) -> None:
+        """Keep the same bars cut another way, and tell of it if it is another way."""
+        if fillings is not self.best:
+            self.best = fillings
+            if self.tell:
+                self.tell(self)
+
     def offer(self, fillings: list[Filling], how: str) -> None:
         """Keep these fillings if they are better than what there is, and tell of them."""
         self.offers.append(fillings)

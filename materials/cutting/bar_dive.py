@@ -19,6 +19,7 @@ from .bar_pricing import Pattern
 from .cut_model import CutModel, Filling
 
 NEARLY = 1e-6
+FEW_KINDS = 50
 
 
 @dataclass
@@ -103,8 +104,9 @@ def _take(master: Master, dive: Dive, column: int, times: int) -> None:
 
 
 def _rest_by_rule(model: CutModel, master: Master, dive: Dive) -> list[Filling] | None:
-    """What is left, filled bar by bar; only where that is quick."""
-    if not any(dive.demand):
+    """What is left, filled bar by bar, once so few kinds are left that it is quick and may well succeed."""
+    kinds = sum(count > 0 for count in dive.demand)
+    if not 0 < kinds <= FEW_KINDS:
         return None
     limits = list(model.limits)
     for stock, left in zip(master.limited, dive.limits, strict=True):

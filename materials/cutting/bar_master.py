@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 import highspy
 import numpy as np
@@ -17,8 +18,8 @@ from .bar_pricing import Pattern, Pricer
 from .cut_model import CutModel, Filling
 from .quiet_solver import QuietSolver
 
-SCALE = 1 << 38
 NEW_PATTERNS = 60
+NO_GAIN = 4_000_000  # a gain of one part in so many is taken for rounding
 NO_LIMIT = highspy.kHighsInf
 
 
@@ -26,13 +27,13 @@ NO_LIMIT = highspy.kHighsInf
 class Relaxed:
     """What the linear program came to: its cost, how often each pattern is cut, and a floor that is safe.
 
-    `floor` is the numerator of a fraction over `SCALE * master.money`.
+    No plan costs less than `floor`, which is exact.
     """
 
     cost: float
     amounts: NDArray[np.float64]
     duals: Sequence[float]
-    floor: int
+    floor: Fraction
 
 
 class Master:
@@ -105,9 +106,13 @@ class Master:
             solution = self.solver.getSolution()
             new, safe = self._bring_in(solution.row_dual)
             floor = max(floor, safe)
-            if not new or (enough is not None and floor > enough * SCALE):
-                amounts = np.array(solution.col_value)
-                return Relaxed(self.solver.getObjectiveValue(), amounts, solution.row_dual, floor)
+            if not new or (enough is not None and floor > enough * self.pricer.unit):
+                return Relaxed(
+                    cost=self.solver.getObjectiveValue(),
+                    amounts=np.array(solution.col_value),
+                    duals=solution.row_dual,
+                    floor=Fraction(floor * self.money, self.pricer.unit),
+                )
         return None
 
     def _bring_in(self, duals: Sequence[float]) -> tuple[int, int]:
@@ -116,13 +121,13 @@ class Master:
         Rounded duals are made feasible by what pricing finds: where the best bar of a stock is worth more
         than it costs, a limited stock pays the difference for each piece there is, the others scale all down.
         """
-        lengths = len(self.model.lengths)
-        values = [max(0, round(dual * SCALE)) for dual in duals[:lengths]]
+        lengths, unit = len(self.model.lengths), self.pricer.unit
+        values = [min(unit, max(0, round(dual * unit))) for dual in duals[:lengths]]
         rents = {
-            s: max(0, round(-dual * SCALE)) for s, dual in zip(self.limited, duals[lengths:], strict=True)
+            s: max(0, round(-dual * unit)) for s, dual in zip(self.limited, duals[lengths:], strict=True)
         }
-        costs = [charge * SCALE // self.money for charge in self.model.charges]
-        over = [cost + rents.get(s, 0) + SCALE // 10**8 for s, cost in enumerate(costs)]
+        costs = [charge * unit // self.money for charge in self.model.charges]
+        over = [cost + rents.get(s, 0) + unit // NO_GAIN for s, cost in enumerate(costs)]
         priced = self.pricer.price(values, self.demand, over, NEW_PATTERNS)
         return self.add(priced.patterns), self._floor(values, costs, priced.most)
 

@@ -9,12 +9,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from .bar_reach import batches
 from .cut_model import CutModel
 
-Values = NDArray[np.int64]
+# The dearest bar is worth one unit, and no piece more.
+FEW_PIECES = 64
+LIKE_PRICES = 16
+UNIT_32 = 1 << 25
+UNIT_64 = 1 << 38
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,9 @@ class Pricer:
             for i, (length, count) in enumerate(zip(model.lengths, model.demand, strict=True))
             for batch in batches(min(count, self.room // length))
         ]
+        few_digits = _few_digits_do(model)
+        self.unit = UNIT_32 if few_digits else UNIT_64
+        self.kind = np.dtype(np.int32 if few_digits else np.int64)
         self.taken = np.zeros((len(self.stages), self.room + 1), dtype=np.bool_)
 
     def price(
@@ -51,7 +57,7 @@ class Pricer:
     ) -> Priced:
         """Fill the best bar of each stock; patterns worth more than `over[stock]` come back, best first."""
         model = self.model
-        worth = np.zeros(self.room + 1, dtype=np.int64)
+        worth = np.zeros(self.room + 1, dtype=self.kind)
         stages: list[tuple[int, int, int]] = []
         ends: list[
             tuple[int, int, int]
@@ -94,3 +100,13 @@ class Pricer:
             if not earlier.size:
                 return Pattern(stock, tuple(sorted(counts.items())))
             row = int(earlier[-1])
+
+
+def _few_digits_do(model: CutModel) -> bool:
+    """Few pieces a bar and prices of one order leave room for half the digits.
+
+    That is twice as quick where the table outgrows the processor's cache.
+    """
+    prices = [model.charges[s] for s in model.stock_order if model.charges[s]]
+    pieces = model.largest_room // min(model.lengths)
+    return pieces < FEW_PIECES and max(prices, default=1) <= LIKE_PRICES * min(prices, default=1)

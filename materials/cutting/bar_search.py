@@ -6,7 +6,6 @@ Imported only once a first plan stands, since the solver takes a while to load.
 from __future__ import annotations
 
 import time
-from fractions import Fraction
 from math import gcd
 
 from .bar_attempt import Attempt
@@ -14,7 +13,7 @@ from .bar_bounds import next_total
 from .bar_dive import dives
 from .bar_fill import quick_fillings
 from .bar_lots import fill_in_lots
-from .bar_master import SCALE, Master, patterns_of
+from .bar_master import Master, patterns_of
 from .bar_reach import is_within_reach
 from .bar_sets import StockSets
 from .cut_model import CutModel, Filling
@@ -63,7 +62,7 @@ def _search_at_once(attempt: Attempt) -> None:
     relaxed = master.relax(attempt.is_over)
     if relaxed is None:
         return
-    attempt.raise_bound(next_total(attempt.model, Fraction(relaxed.floor * master.money, SCALE)))
+    attempt.raise_bound(next_total(attempt.model, relaxed.floor))
     if attempt.model.counts_bars_only:
         _dive(attempt, master, NO_END)
     else:

@@ -16,7 +16,7 @@ import highspy
 import numpy as np
 
 from .bar_dive import dives
-from .bar_master import SCALE, Master
+from .bar_master import Master
 from .cut_model import CutModel, Filling
 from .quiet_solver import QuietSolver
 
@@ -134,7 +134,9 @@ class StockSets:
 
     def _test_from(self, duals: Sequence[float]) -> Test:
         """Prices in whole steps; what bars are worth at them is then exact."""
-        values = [max(0, int(dual * PRICE_STEPS)) for dual in duals[: len(self.model.lengths)]]
+        prices = [max(0.0, dual) for dual in duals[: len(self.model.lengths)]]
+        step = max(prices) / PRICE_STEPS or 1.0
+        values = [int(price / step) for price in prices]
         return self._test(values)
 
     def _test_by_length(self) -> Test:
@@ -142,7 +144,8 @@ class StockSets:
         return self._test(self.model.lengths)
 
     def _test(self, values: Sequence[int]) -> Test:
-        most = self.root.pricer.price(values, self.model.demand, [SCALE] * len(self.model.rooms), 0).most
+        no_patterns = [2**31] * len(self.model.rooms)
+        most = self.root.pricer.price(values, self.model.demand, no_patterns, 0).most
         least = sum(value * count for value, count in zip(values, self.model.demand, strict=True))
         return Test(tuple(most[s] for s in self.stocks), least)
 

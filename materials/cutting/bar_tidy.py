@@ -9,7 +9,7 @@ from .bar_fill import LARGEST_BITSET, closest_fill
 from .cut_model import CutModel, Filling
 
 MOST_SECONDS = 0.15
-MOST_TARGETS = 6
+MOST_TARGETS = 40
 
 
 def with_longest_leftover(

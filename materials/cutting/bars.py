@@ -15,6 +15,7 @@ from .faults import CannotCut, Fault, in_mm
 from .search import Search
 
 QUICK_SECONDS = 0.3
+MOST_LISTED = 5
 
 
 def solve_bars(problem: BarProblem, search: Search[BarPlan] | None = None) -> BarPlan:
@@ -34,10 +35,10 @@ def solve_bars(problem: BarProblem, search: Search[BarPlan] | None = None) -> Ba
 
     attempt = Attempt(with_missing_stock(model_of(problem)), search.is_over, search.seconds_left, tell)
     _improve(attempt)
-    attempt.best = with_longest_leftover(attempt.model, attempt.best, search.should_stop)
     missing = _missing(problem, attempt.best)
     if missing:
-        raise CannotCut(tuple(_not_enough(problem, missing)))
+        raise CannotCut((_not_enough(problem, missing, attempt.is_proven()),))
+    attempt.rearrange(with_longest_leftover(attempt.model, attempt.best, search.should_stop))
     return _plan(problem, search, attempt)
 
 
@@ -69,12 +70,13 @@ def _missing(problem: BarProblem, fillings: list[Filling]) -> list[Filling]:
     return [f for f in fillings if f.stock >= len(problem.stock)]
 
 
-def _not_enough(problem: BarProblem, missing: list[Filling]) -> list[Fault]:
-    """Which lengths found no stock, and how many of each."""
-    faults = []
-    for i, length in enumerate(sorted({p.length_mm10 for p in problem.parts}, reverse=True)):
-        count = sum(f.lengths.count(i) * f.repeat for f in missing)
-        if count:
-            message = f"The stock does not suffice: {count} of {in_mm(length)} are left over"
-            faults.append(Fault("stock", None, message))
-    return faults
+def _not_enough(problem: BarProblem, missing: list[Filling], is_proven: bool) -> Fault:
+    """Which lengths found no stock, and how many of each; that none could do better is said only if so."""
+    lengths = sorted({part.length_mm10 for part in problem.parts}, reverse=True)
+    counts = [sum(f.lengths.count(i) * f.repeat for f in missing) for i in range(len(lengths))]
+    lacking = [f"{n} × {in_mm(length)}" for length, n in zip(lengths, counts, strict=True) if n]
+    listed = ", ".join(lacking[:MOST_LISTED]) + (" and more" if len(lacking) > MOST_LISTED else "")
+    opening = (
+        "The stock does not suffice" if is_proven else "No way was found to cut all from the stock there is"
+    )
+    return Fault("stock", None, f"{opening}: nothing is left for {listed}")

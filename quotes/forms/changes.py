@@ -52,6 +52,15 @@ class OmitForm(forms.Form):
         label="Share left out, %", min_value=0, max_value=100, decimal_places=2, initial=100
     )
 
+    actual_cost = forms.DecimalField(
+        label="Actual cost to put in its place, without tax",
+        help_text="to settle a prime cost or provisional sum",
+        min_value=ZERO,
+        max_value=100_000_000,
+        decimal_places=2,
+        required=False,
+    )
+
     def __init__(self, *args: Any, lines: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         field = self.fields["line"]

@@ -9,10 +9,11 @@ from typing import Any
 
 from django import forms
 
-from jobs.models import LabourRate, PersonRate, TaxRate
+from jobs.models import LabourRate, PersonRate
 from quotes.enums import COST_KINDS, SUM_KINDS, LineKind
 from quotes.models import QuoteLine
 from quotes.pricing.labour import FINISH_FACTORS
+from quotes.queries.figures import tax_names
 
 LARGEST_QUANTITY = Decimal(1_000_000)
 LARGEST_HOURS = Decimal(10_000)
@@ -28,7 +29,9 @@ class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the ty
     def __init__(self, *args: Any, on: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.on = on
-        self.fields["tax_name"] = forms.ChoiceField(label="Tax", choices=tax_choices())
+        self.fields["tax_name"] = forms.ChoiceField(
+            label="Tax", choices=[(name, name) for name in tax_names()]
+        )
         self._limit("quantity", LARGEST_QUANTITY, Decimal("0.0001"))
         self._limit("unit_cost", LARGEST_AMOUNT, Decimal(0))
         self._limit("unit_price", LARGEST_AMOUNT, Decimal(0))
@@ -156,12 +159,6 @@ def form_for(kind: str) -> type[LineForm]:
 def kind_field(kinds: Iterable[LineKind]) -> forms.ChoiceField:
     """A choice among some kinds of line."""
     return forms.ChoiceField(label="Kind", choices=[(kind.value, kind.label) for kind in kinds])
-
-
-def tax_choices() -> list[tuple[str, str]]:
-    """The workshop's rates by name, its default first."""
-    names = TaxRate.objects.order_by("-is_default", "name", "-from_date").values_list("name", flat=True)
-    return [(name, name) for name in dict.fromkeys(names)]
 
 
 def labour_rates(on: date) -> list[tuple[str, str, Decimal]]:

@@ -103,6 +103,8 @@ class QuoteLine(models.Model):
     unit_cost = MoneyField("cost of one, without tax", default=Decimal(0))
     unit_price = MoneyField("fixed price of one, without tax", null=True, blank=True)
 
+    whole_cost = MoneyField("cost of the whole quantity, where a plan says it", null=True, blank=True)
+
     hours_each = HoursField("hours for one", null=True, blank=True)
     grade = models.CharField("finish grade", max_length=10, choices=Grade, default=Grade.SEEN)
     grade_factor = QuantityField("share of the hours that the finish takes", default=Decimal(1))

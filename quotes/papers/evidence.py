@@ -7,12 +7,11 @@ import hashlib
 from django.db import transaction
 from django.template.loader import render_to_string
 
+from jobs.paper_pdf import draw_pdf, logo_address
 from jobs.workshop import current_workshop
 from quotes.enums import DocumentKind
 from quotes.models import Decision, Evidence, IssuedDocument
 from quotes.papers.compose import letterhead_of
-from quotes.papers.drawing import draw_pdf
-from quotes.papers.logo import logo_address
 from quotes.queries.sheet import paper_of
 
 

@@ -70,6 +70,12 @@ def tax_rate(row: TaxRateRow) -> TaxRate:
     )
 
 
+def tax_names() -> tuple[str, ...]:
+    """The workshop's rates by name, its default first."""
+    names = TaxRateRow.objects.order_by("-is_default", "name", "-from_date").values_list("name", flat=True)
+    return tuple(dict.fromkeys(names))
+
+
 def rates_of_day(day: date) -> Rates:
     """Every named rate of tax as it stands on a day; one query. A rate not yet begun is left out."""
     dated = [DatedRate(row.name, row.from_date, tax_rate(row)) for row in TaxRateRow.objects.all()]
@@ -119,19 +125,27 @@ def profit_of(entry: dict[str, str]) -> Profit:
 
 
 def line_of(row: QuoteLine, rates: Rates) -> Line:
-    """A row as the rules of price know it. Labour is priced by its hours, all else by its quantity."""
+    """A row as the rules of price know it. Labour is priced by its hours, all else by its quantity.
+
+    A whole cost from a cutting plan is priced as one, so that not a penny of it is lost to a rounded unit.
+    """
     if row.tax_name not in rates:
         raise PricingError(f"The tax rate “{row.tax_name}” of “{row.description}” is not in force.")
-    is_labour = row.kind == Kind.LABOUR.value
+    quantity, unit_cost, unit_price = row.quantity, row.unit_cost, row.unit_price
+    if row.kind == Kind.LABOUR.value:
+        quantity = row.hours
+    elif row.whole_cost is not None:
+        unit_price = None if unit_price is None else quantity * unit_price
+        quantity, unit_cost = Decimal(1), row.whole_cost
     return Line(
         key=str(row.pk),
         phase=str(row.phase_id),
         kind=Kind(row.kind),
-        quantity=row.hours if is_labour else row.quantity,
-        unit_cost=row.unit_cost,
+        quantity=quantity,
+        unit_cost=unit_cost,
         tax=rates[row.tax_name],
         hours=row.hours,
-        unit_price=row.unit_price,
+        unit_price=unit_price,
         discount=Discount(percent=row.discount_percent),
         optional=row.optional,
         chosen=row.chosen,

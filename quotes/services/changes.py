@@ -13,7 +13,7 @@ from jobs.models import Change, Job, Person, Photo
 from jobs.money import ZERO
 from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
-from quotes.enums import QuoteState
+from quotes.enums import SUM_KINDS, QuoteState
 from quotes.models import ChangeNote, Quote, QuoteLine
 from quotes.services.drafting import locked_draft, workshop_rules
 
@@ -85,10 +85,13 @@ def price_change(*, change: Change, person: Person) -> Quote:
 
 
 @transaction.atomic
-def omit_line(*, order: Quote, line: QuoteLine, percent: Decimal, person: Person) -> QuoteLine:
+def omit_line(
+    *, order: Quote, line: QuoteLine, percent: Decimal, person: Person, actual_cost: Decimal | None = None
+) -> QuoteLine:
     """Leave an agreed line, or a share of it, out of the contract by a change order.
 
-    Refused for a line that is not agreed, and for more than is left of it.
+    A prime cost or provisional sum may be settled at once: the sum goes and its actual cost comes in its
+    place. Refused for a line that is not agreed, and for more than is left of it.
     """
     row = locked_draft(order)
     if not row.is_change_order or line.quote.job_id != row.job_id or line.omits_id:
@@ -107,15 +110,34 @@ def omit_line(*, order: Quote, line: QuoteLine, percent: Decimal, person: Person
         quantity=line.quantity,
         unit=line.unit,
         unit_cost=line.unit_cost,
+        whole_cost=line.whole_cost,
         tax_name=line.tax_name,
         omits=line,
         omitted_percent=percent,
     )
     omission.full_clean()
     omission.save()
+    if actual_cost is not None:
+        _put_actual(omission, actual_cost)
     row.version += 1
     row.save(update_fields=["version"])
     return omission
+
+
+def _put_actual(omission: QuoteLine, actual_cost: Decimal) -> None:
+    if omission.kind not in SUM_KINDS:
+        raise RefusedError("Only a prime cost sum or a provisional sum is settled at its actual cost.")
+    actual = QuoteLine(
+        quote=omission.quote,
+        phase=omission.phase,
+        position=omission.position,
+        kind=omission.kind,
+        description=f"{omission.description}: actual cost"[:240],
+        unit_cost=actual_cost,
+        tax_name=omission.tax_name,
+    )
+    actual.full_clean()
+    actual.save()
 
 
 def _already_left_out(line: QuoteLine, order: Quote) -> Decimal:

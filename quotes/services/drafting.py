@@ -165,6 +165,7 @@ def _worked_out(fields: Mapping[str, Any]) -> dict[str, Any]:
     """A labour line's hours follow from its quantity, its hours for one and its finish grade."""
     ready = dict(fields)
     if ready.get("kind") != LineKind.LABOUR:
+        ready.setdefault("whole_cost", None)  # typed over: a unit cost entered by hand stands for itself
         return ready | {"hours": Decimal(0), "hours_each": None, "labour_rate": None, "person": None}
     ready["hours"] = labour_hours(
         quantity=ready["quantity"],

@@ -12,6 +12,7 @@ from django.utils import timezone
 from jobs.enums import ChangeState, JobState
 from jobs.history import record
 from jobs.models import Change, Person
+from jobs.paper_pdf import logo_address
 from jobs.refusals import RefusedError
 from jobs.services.jobs import move_job
 from jobs.workshop import current_workshop
@@ -20,7 +21,6 @@ from quotes.models import ChangeNote, IssuedDocument, Quote
 from quotes.papers.compose import compose
 from quotes.papers.drawing import paper_pdf
 from quotes.papers.keeping import to_kept
-from quotes.papers.logo import logo_address
 from quotes.papers.paper import Paper
 from quotes.pricing import PricingError
 from quotes.queries.figures import Rates, figures_of, rates_to_keep

@@ -25,6 +25,7 @@ from quotes.pricing import PricingError
 from quotes.queries.desk import desk_of
 from quotes.queries.quotes import line_for, quote_for
 from quotes.services import drafting
+from quotes.services.bringing_in import bring_in_materials
 
 GET_OR_POST = ["GET", "HEAD", "POST"]
 LARGEST_MARGIN = Decimal("99.9")
@@ -106,6 +107,22 @@ def rules(request: HttpRequest, pk: int) -> HttpResponse:
 @owner_only
 def words(request: HttpRequest, pk: int) -> HttpResponse:
     return _change_whole(request, pk, WordsForm, "quotes/words.html")
+
+
+@require_POST
+@owner_only
+def bring_in(request: HttpRequest, pk: int) -> HttpResponse:
+    """Material lines from the take-offs and cutting plans of the job."""
+    quote = quote_for(pk)
+    try:
+        brought = bring_in_materials(quote=quote, person=person_of(request))
+    except RefusedError as error:
+        messages.error(request, str(error))
+        return redirect(quote)
+    for gap in brought.gaps:
+        messages.warning(request, gap)
+    messages.success(request, brought.in_words())
+    return redirect(quote)
 
 
 def _change_whole(

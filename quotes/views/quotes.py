@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from jobs.access import owner_only, person_of, sees_prices
 from jobs.models import Job
+from jobs.paper_pdf import logo_address
 from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
 from quotes.enums import Answer
@@ -20,7 +21,6 @@ from quotes.models import Decision, Quote
 from quotes.papers.compose import compose
 from quotes.papers.drawing import paper_pdf
 from quotes.papers.evidence import evidence_of
-from quotes.papers.logo import logo_address
 from quotes.pricing import PricingError
 from quotes.queries.compare import compare_with_earlier
 from quotes.queries.figures import figures_of

@@ -77,7 +77,7 @@ BAD = [
     ("stock used up", bars([(30, 1, 0)], [(20, 1)]), "stock", "nothing to cut from"),
     ("negative price", bars([(30, -1, None)], [(20, 1)]), "stock", "below nothing"),
     ("too many", bars([(30, 1, None)], [(20, 100_001)]), "parts", "more than one plan takes"),
-    ("not enough", bars([(30, 1, 2)], [(20, 3)]), "stock", "1 of 2 mm are left over"),
+    ("not enough", bars([(30, 1, 2)], [(20, 3)]), "stock", "does not suffice: nothing is left for 1 × 2 mm"),
 ]
 
 

@@ -121,3 +121,30 @@ def test_a_change_taken_back_is_withdrawn_in_the_register(contract, owner):
     make.quote_line(5, quote=order)
     issuing.withdraw(quote=issuing.issue(quote=order, person=owner), person=owner)
     assert Change.objects.get().state == "withdrawn"
+
+
+def test_a_sum_is_settled_at_its_actual_cost_with_its_profit(owner):
+    draft = make.quote(profit={"provisional_sum": {"basis": "markup", "percent": "10"}})
+    make.quote_line(400, quote=draft, kind="provisional_sum", description="Electrician")
+    contract = make.answer(issuing.issue(quote=draft, person=owner)).quote
+    order = order_for(contract, owner, "Settle the electrician")
+    changes.omit_line(
+        order=order,
+        line=contract.lines.get(),
+        percent=Decimal(100),
+        actual_cost=Decimal("463.50"),
+        person=owner,
+    )
+    paper = paper_of(issuing.issue(quote=order, person=owner))
+    assert paper.without_tax == Decimal("69.85")  # 509.85 in place of 440.00
+
+
+def test_only_a_sum_is_settled(contract, owner):
+    with pytest.raises(RefusedError, match="Only a prime cost sum"):
+        changes.omit_line(
+            order=order_for(contract, owner),
+            line=contract.lines.first(),
+            percent=Decimal(100),
+            actual_cost=Decimal(1),
+            person=owner,
+        )

@@ -160,3 +160,18 @@ def test_quotes_are_found_by_those_who_see_prices(owner, maker):
     make.quote_line(quote=make.quote(title="Narrowboat galley", job=make.phase().job))
     assert "Narrowboat galley" in find_quotes("galley", owner)[0].title
     assert find_quotes("galley", maker) == []
+
+
+def test_a_letter_that_failed_is_shown_and_sent_again(as_owner):
+    letter = make.letter(last_error="no answer", attempts=2, try_after=timezone.now() + timedelta(hours=1))
+    assert says(as_owner.get(reverse("quotes:letters")), "failed 2 times", "no answer")
+    as_owner.post(at("send_again", letter))
+    letter.refresh_from_db()
+    assert letter.try_after is None
+
+
+@pytest.mark.parametrize("count", [1, 3])
+def test_queries_of_the_letters_do_not_grow(as_owner, count):
+    for _ in range(count):
+        make.letter(job=make.job())
+    assert queries_of(as_owner, reverse("quotes:letters")) == 4

@@ -1,0 +1,222 @@
+"""All jobs at once: work in hand, margin by job, hours by person, capacity against what is booked."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from django.core.paginator import Page, Paginator
+from django.db.models import QuerySet, Sum
+from django.utils import timezone
+
+from jobs.charts.bars import PhaseBar, phase_bar
+from jobs.charts.scale import axis_for
+from jobs.enums import JobState, Role
+from jobs.models import BudgetEntry, Job, Person, Phase, TimeEntry
+from jobs.money import ZERO
+from jobs.progress import Booking, PhaseProgress, measure_job, monday, spread
+from jobs.queries.figures import COUNTED, SECONDS, phase_rows
+from jobs.queries.job_page import alert_share
+from jobs.workshop import current_workshop
+
+WEEKS_BACK = 6
+WEEKS_AHEAD = 8
+FINISHED_A_PAGE = 20
+BAR_LENGTH = 240
+HUNDRED = Decimal(100)
+IN_HAND = (JobState.WON, JobState.BENCH, JobState.HANDED_OVER)
+STILL_TO_DO = (JobState.WON, JobState.BENCH)
+
+
+@dataclass(frozen=True)
+class JobLine:
+    """A job by its contract and its cost, before overhead."""
+
+    job: Job
+    price: Decimal
+    total: PhaseProgress
+    alert: Decimal | None
+
+    @property
+    def margin_agreed(self) -> Decimal:
+        """Price less the revised budget."""
+        return self.price - self.total.row.revised.cost
+
+    @property
+    def margin_forecast(self) -> Decimal:
+        """Price less the cost it will end at."""
+        return self.price - self.total.forecast.cost
+
+    @property
+    def margin_percent(self) -> Decimal | None:
+        """By the forecast, on the price."""
+        return HUNDRED * self.margin_forecast / self.price if self.price else None
+
+    @property
+    def to_earn(self) -> Decimal:
+        """What is agreed for the work not done yet."""
+        return self.price * (HUNDRED - (self.total.row.percent_done or ZERO)) / HUNDRED
+
+
+@dataclass(frozen=True)
+class Sums:
+    """The lines added up."""
+
+    price: Decimal
+    to_earn: Decimal
+    margin_agreed: Decimal
+    margin_forecast: Decimal
+
+
+@dataclass(frozen=True)
+class PersonWeeks:
+    """Hours of one person, week by week."""
+
+    name: str
+    hours: Sequence[Decimal]
+
+    @property
+    def total(self) -> Decimal:
+        """All the weeks."""
+        return sum(self.hours, ZERO)
+
+
+@dataclass(frozen=True)
+class WeekAhead:
+    """What one week holds against what it can."""
+
+    starts: date
+    booked: Decimal
+    bar: PhaseBar
+    is_over: bool
+
+
+@dataclass(frozen=True)
+class PortfolioPage:
+    """All jobs at once."""
+
+    in_hand: Sequence[JobLine]
+    sums: Sums
+    finished: Sequence[JobLine]
+    finished_page: Page[Job]
+    weeks_back: Sequence[date]
+    people: Sequence[PersonWeeks]
+    weeks_ahead: Sequence[WeekAhead]
+    capacity: Decimal
+    unplanned: Decimal
+
+
+def portfolio_page(number: str | None) -> PortfolioPage:
+    """The page, in a number of queries that does not grow with jobs or entries."""
+    today = timezone.localdate()
+    jobs = list(_listed(IN_HAND))
+    finished = Paginator(_listed((JobState.CLOSED,)), FINISHED_A_PAGE).get_page(number)
+    measured = _measured([*jobs, *finished])
+    in_hand = [measured.lines[job.pk] for job in jobs]
+    capacity = _capacity()
+    weeks_ahead = _weeks_ahead(measured.bookings, capacity, today)
+    weeks_back = [monday(today) - timedelta(weeks=back) for back in range(WEEKS_BACK - 1, -1, -1)]
+    return PortfolioPage(
+        in_hand=in_hand,
+        sums=_sums(in_hand),
+        finished=[measured.lines[job.pk] for job in finished],
+        finished_page=finished,
+        weeks_back=weeks_back,
+        people=_people(weeks_back),
+        weeks_ahead=weeks_ahead,
+        capacity=capacity,
+        unplanned=sum((booking.hours for booking in measured.bookings if booking.start is None), ZERO),
+    )
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Jobs measured, and what is still to be worked on those not finished."""
+
+    lines: dict[int, JobLine]
+    bookings: list[Booking]
+
+
+def _listed(states: Iterable[str]) -> QuerySet[Job]:
+    return Job.objects.filter(state__in=states, archived_at=None).select_related("client").order_by("-number")
+
+
+def _measured(jobs: Sequence[Job]) -> Measured:
+    currency = current_workshop().currency
+    phases = list(Phase.objects.filter(job__in=jobs).order_by("position", "pk"))
+    rows = phase_rows(phases, currency=currency)
+    by_job: dict[int, list[Phase]] = defaultdict(list)
+    for phase in phases:
+        by_job[phase.job_id].append(phase)
+    prices = dict(
+        BudgetEntry.objects.filter(phase__job__in=jobs)
+        .order_by()
+        .values_list("phase__job")
+        .annotate(Sum("price"))
+    )
+    lines, bookings = {}, []
+    for job in jobs:
+        progress = measure_job([rows[phase.pk] for phase in by_job[job.pk]], currency=currency)
+        alert = alert_share(progress.total, in_money=True)
+        lines[job.pk] = JobLine(job, prices.get(job.pk, ZERO), progress.total, alert)
+        if job.state in STILL_TO_DO:
+            bookings += [
+                Booking(_hours_to_come(phase, measured), phase.planned_start, phase.planned_days)
+                for phase, measured in zip(by_job[job.pk], progress.phases, strict=True)
+            ]
+    return Measured(lines, bookings)
+
+
+def _hours_to_come(phase: Phase, measured: PhaseProgress) -> Decimal:
+    """Forecast less spent; where nothing is budgeted, the planned days."""
+    if measured.forecast.hours > 0:
+        return max(measured.to_complete.hours, ZERO)
+    left = (HUNDRED - phase.percent_done) / HUNDRED
+    planned: Decimal = phase.planned_days * current_workshop().hours_a_day
+    return planned * left
+
+
+def _capacity() -> Decimal:
+    """Hours a week of those who work at the bench."""
+    people = Person.objects.filter(is_active=True).exclude(role=Role.BOOKKEEPER)
+    return Decimal(people.aggregate(hours=Sum("hours_a_week"))["hours"] or 0)
+
+
+def _weeks_ahead(bookings: Sequence[Booking], capacity: Decimal, today: date) -> list[WeekAhead]:
+    booked = spread(bookings, today=today, weeks=WEEKS_AHEAD)
+    axis = axis_for(max([capacity, *booked]), BAR_LENGTH)
+    return [
+        WeekAhead(
+            starts=monday(today) + timedelta(weeks=at),
+            booked=hours,
+            bar=phase_bar(axis, agreed=capacity, spent=min(hours, capacity), forecast=hours),
+            is_over=hours > capacity,
+        )
+        for at, hours in enumerate(booked)
+    ]
+
+
+def _people(weeks: Sequence[date]) -> list[PersonWeeks]:
+    """Hours by person and week, from one query that adds up each day."""
+    hours: dict[str, list[Decimal]] = defaultdict(lambda: [ZERO] * len(weeks))
+    days = (
+        TimeEntry.objects.filter(COUNTED, on_date__gte=weeks[0], on_date__lt=weeks[-1] + timedelta(weeks=1))
+        .order_by()
+        .values_list("person__name", "on_date")
+        .annotate(Sum("seconds"))
+    )
+    for name, day, seconds in days:
+        hours[name][weeks.index(monday(day))] += seconds / SECONDS
+    return [PersonWeeks(name, row) for name, row in sorted(hours.items())]
+
+
+def _sums(lines: Sequence[JobLine]) -> Sums:
+    return Sums(
+        price=sum((line.price for line in lines), ZERO),
+        to_earn=sum((line.to_earn for line in lines), ZERO),
+        margin_agreed=sum((line.margin_agreed for line in lines), ZERO),
+        margin_forecast=sum((line.margin_forecast for line in lines), ZERO),
+    )

@@ -1,0 +1,106 @@
+"""How do the take-offs and cutting plans of a job become material lines of its quote?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db import transaction
+from django.db.models import Max
+
+from jobs.history import record
+from jobs.models import Person
+from jobs.money import ZERO
+from materials.queries.plans import PhaseMaterial, material_of_job
+from quotes.enums import LineKind
+from quotes.models import Quote, QuoteLine
+from quotes.queries.figures import tax_names
+from quotes.services.drafting import locked_draft
+
+SOURCE = "materials"
+Place = tuple[int, str]
+
+
+@dataclass(frozen=True)
+class BroughtIn:
+    """What became of the lines, and what the figures leave out."""
+
+    added: int
+    renewed: int
+    taken_off: int
+    gaps: tuple[str, ...]
+
+    def in_words(self) -> str:
+        """What is said on the desk."""
+        return f"{self.added} lines added, {self.renewed} renewed, {self.taken_off} taken off."
+
+
+@transaction.atomic
+def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
+    """The draft's material lines are what take-offs and plans say now; lines entered by hand stay.
+
+    Done again, a line keeps its words, discount and options, and takes the new quantity and cost.
+    """
+    row = locked_draft(quote)
+    wanted = material_of_job(row.job)
+    kept = {(line.phase_id, line.source_ref): line for line in row.lines.filter(source=SOURCE)}
+    seen: set[Place] = set()
+    added = renewed = 0
+    for material in wanted.lines:
+        place = (material.phase_id, str(material.material.pk))
+        if material.cost is None or not material.quantity:
+            continue
+        seen.add(place)
+        if place in kept:
+            renewed += _renew(kept[place], material)
+        else:
+            _add(row, material)
+            added += 1
+    gone = [line for place, line in kept.items() if place not in seen]
+    for line in gone:
+        line.delete()
+    row.version += 1
+    row.save(update_fields=["version"])
+    record(person=person, thing=row, action="brought materials into", job=row.job)
+    return BroughtIn(added, renewed, len(gone), wanted.gaps)
+
+
+def _renew(line: QuoteLine, material: PhaseMaterial) -> int:
+    quantity, cost = _figures(material)
+    if (line.quantity, line.whole_cost) == (quantity, cost):
+        return 0
+    line.quantity, line.whole_cost, line.unit_cost = quantity, cost, _one(cost, quantity)
+    line.version += 1
+    line.save(update_fields=["quantity", "whole_cost", "unit_cost", "version"])
+    return 1
+
+
+def _add(quote: Quote, material: PhaseMaterial) -> None:
+    quantity, cost = _figures(material)
+    last = quote.lines.filter(phase=material.phase_id).aggregate(last=Max("position"))["last"] or 0
+    line = QuoteLine(
+        quote=quote,
+        phase_id=material.phase_id,
+        position=last + 1,
+        kind=LineKind.MATERIAL,
+        description=material.material.name,
+        quantity=quantity,
+        unit=material.unit,
+        unit_cost=_one(cost, quantity),
+        whole_cost=cost,
+        tax_name=next(iter(tax_names()), ""),
+        source=SOURCE,
+        source_ref=str(material.material.pk),
+    )
+    line.full_clean()
+    line.save()
+
+
+def _figures(material: PhaseMaterial) -> tuple[Decimal, Decimal]:
+    """Quantity to three decimals as it is shown, never nothing; and the cost."""
+    quantity = max(Decimal("0.001"), material.quantity.quantize(Decimal("0.001")))
+    return quantity, material.cost or ZERO
+
+
+def _one(cost: Decimal, quantity: Decimal) -> Decimal:
+    return (cost / quantity).quantize(Decimal("0.0001"))

@@ -1,0 +1,77 @@
+"""Material comes into a draft from take-offs and plans, to the penny, and again when they change."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from materials.models import TakeoffItem
+from quotes.models import QuoteLine
+from quotes.queries.figures import figures_of
+from quotes.services import drafting
+from quotes.services.bringing_in import bring_in_materials
+from tests import make
+
+pytestmark = pytest.mark.usefixtures("workshop")
+
+
+@pytest.fixture
+def wanted():
+    """A phase that takes 45 screws, sold in packs of 20 at 3.33."""
+    screw = make.material(kind="fixing", name="Screw 4 × 40", unit="each")
+    pack = make.size(material=screw, length_mm10=None, pack_quantity=Decimal(20))
+    make.price("3.33", size=pack)
+    phase = make.phase()
+    quantities = [{"material_key": str(screw.pk), "amount": "45", "unit": "each"}]
+    TakeoffItem.objects.create(
+        phase=phase, kind="fixings", title="Screws", material=screw, result={"quantities": quantities}
+    )
+    return phase
+
+
+def brought(quote, owner):
+    return bring_in_materials(quote=quote, person=owner)
+
+
+def test_lines_cost_what_is_bought_to_the_penny(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    assert brought(quote, owner).added == 1
+    line = QuoteLine.objects.get()
+    assert (line.description, line.quantity, line.whole_cost) == ("Screw 4 × 40", 45, Decimal("9.99"))
+    assert figures_of(quote, on=quote.created_at.date()).priced.cost == Decimal("9.99")
+
+
+def test_again_it_renews_and_never_doubles(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    brought(quote, owner)
+    QuoteLine.objects.update(description="Screws for the lining")
+    item = TakeoffItem.objects.get()
+    item.result["quantities"][0]["amount"] = "61"
+    item.save()
+    assert (brought(quote, owner).renewed, QuoteLine.objects.get().whole_cost) == (1, Decimal("13.32"))
+    assert QuoteLine.objects.get().description == "Screws for the lining"
+    assert brought(quote, owner).renewed == 0
+
+
+def test_what_is_no_longer_wanted_is_taken_off_and_a_hand_line_stays(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    brought(quote, owner)
+    by_hand = make.quote_line(quote=quote)
+    TakeoffItem.objects.all().delete()
+    assert brought(quote, owner).taken_off == 1
+    assert QuoteLine.objects.get() == by_hand
+
+
+def test_a_unit_cost_typed_by_hand_stands_for_itself(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    brought(quote, owner)
+    line = QuoteLine.objects.get()
+    fields = {
+        "kind": "material",
+        "description": "Screws",
+        "quantity": Decimal(45),
+        "unit_cost": Decimal("0.30"),
+    }
+    drafting.change_line(line=line, version=line.version, person=owner, fields=fields)
+    assert figures_of(quote, on=quote.created_at.date()).priced.cost == Decimal("13.50")
