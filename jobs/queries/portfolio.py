@@ -174,9 +174,8 @@ def _hours_to_come(phase: Phase, measured: PhaseProgress) -> Decimal:
     """Forecast less spent; where nothing is budgeted, the planned days."""
     if measured.forecast.hours > 0:
         return max(measured.to_complete.hours, ZERO)
-    left = (HUNDRED - phase.percent_done) / HUNDRED
-    planned: Decimal = phase.planned_days * current_workshop().hours_a_day
-    return planned * left
+    left: Decimal = (HUNDRED - phase.percent_done) / HUNDRED
+    return left * phase.planned_days * current_workshop().hours_a_day
 
 
 def _capacity() -> Decimal:
