@@ -20,6 +20,8 @@ from jobs.progress.hours import (
     hours_from_minutes,
     nearest_quarter,
 )
+from jobs.progress.learning import AgreedWork, Lesson, Outlook, chance_price_holds, lessons, outlook
+from jobs.progress.look_back import Parting, Step, margin_steps, part
 from jobs.progress.phases import (
     Amounts,
     Basis,
@@ -33,6 +35,7 @@ from jobs.progress.phases import (
 from jobs.progress.plan import planned_fraction
 
 __all__ = [
+    "AgreedWork",
     "Amounts",
     "Basis",
     "Booking",
@@ -41,10 +44,15 @@ __all__ = [
     "ForecastRule",
     "Index",
     "JobProgress",
+    "Lesson",
+    "Outlook",
+    "Parting",
     "PhaseProgress",
     "PhaseRow",
+    "Step",
     "ThreePoint",
     "average_week",
+    "chance_price_holds",
     "chargeable_hours",
     "cost_of_hours_left",
     "cumulative_average_hours",
@@ -52,10 +60,14 @@ __all__ = [
     "elapsed_minutes",
     "hours_from_minutes",
     "learning_exponent",
+    "lessons",
+    "margin_steps",
     "measure",
     "measure_job",
     "monday",
     "nearest_quarter",
+    "outlook",
+    "part",
     "path_deviation",
     "path_mean",
     "planned_fraction",
