@@ -9,6 +9,7 @@ from jobs.views import (
     costs,
     find,
     jobs,
+    learnt,
     log_in,
     people,
     phase_lists,
@@ -26,11 +27,13 @@ from jobs.views import (
 job_addresses = [
     path("", jobs.job_list, name="list"),
     path("jobs/all/", portfolio.portfolio, name="portfolio"),
+    path("jobs/learnt/", learnt.learnt, name="learnt"),
     path("jobs/new/", jobs.job_add, name="add"),
     path("jobs/<int:pk>/", jobs.job_detail, name="detail"),
     path("jobs/<int:pk>/edit/", jobs.job_edit, name="edit"),
     path("jobs/<int:pk>/move/", jobs.job_move, name="move"),
     path("jobs/<int:pk>/archive/", jobs.job_archive, name="archive"),
+    path("jobs/<int:pk>/look-back/", learnt.look_back, name="look-back"),
     path("jobs/<int:pk>/progress/", progress.job_progress, name="progress"),
     path("jobs/<int:pk>/progress.<str:kind>", progress.job_progress_file, name="progress-file"),
 ]

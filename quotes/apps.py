@@ -5,9 +5,12 @@ class QuotesConfig(AppConfig):
     name = "quotes"
 
     def ready(self) -> None:
+        from jobs import agreed_work
         from jobs.append_only import keep_append_only
         from quotes import links_of_job
         from quotes.models import Decision, Evidence, IssuedDocument, LinkEvent, Message
+        from quotes.queries.agreed_work import agreed_labour
 
         keep_append_only(Decision, Evidence, IssuedDocument, LinkEvent, Message)
         links_of_job.register_all()
+        agreed_work.register(agreed_labour)

@@ -87,6 +87,8 @@ ROWS = [
     Row("jobs:detail", "omb", lambda w: [w.job.pk]),
     Row("jobs:add", "o"),
     Row("jobs:portfolio", "ob"),
+    Row("jobs:learnt", "omb"),
+    Row("jobs:look-back", "omb", lambda w: [w.job.pk]),
     Row("jobs:edit", "o", lambda w: [w.job.pk]),
     Row("jobs:move", "o", lambda w: [w.job.pk]),
     Row("jobs:archive", "o", lambda w: [w.job.pk]),

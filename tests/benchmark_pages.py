@@ -4,8 +4,8 @@
     python -m tests.benchmark_pages --jobs 2000 --entries 200000
     python -m tests.benchmark_pages --keep /tmp/big    keep the database, to look at in a browser
 
-Times are of the processor for the whole request inside the process, middleware, queries (SQLite) and templates
-included, so that other work on the machine does not count; the wall clock stands beside. A measure, no test.
+Times are of the processor for the whole request inside the process, with middleware, queries (SQLite) and
+templates, so that other work on the machine does not count; the wall clock stands beside. A measure, no test.
 """
 
 from __future__ import annotations
@@ -236,6 +236,8 @@ def pages() -> Iterator[tuple[str, str]]:
     yield "jobs", reverse("jobs:list")
     yield "jobs, all states", reverse("jobs:list") + "?state=all"
     yield "all jobs at once", reverse("jobs:portfolio")
+    yield "what finished jobs teach", reverse("jobs:learnt")
+    yield "looking back", reverse("jobs:look-back", args=[job.pk])
     yield "job sheet", reverse("jobs:detail", args=[job.pk])
     yield "job progress", reverse("jobs:progress", args=[job.pk])
     yield "job progress, CSV", reverse("jobs:progress-file", args=[job.pk, "csv"])

@@ -175,7 +175,7 @@ def _hours_to_come(phase: Phase, measured: PhaseProgress) -> Decimal:
     if measured.forecast.hours > 0:
         return max(measured.to_complete.hours, ZERO)
     left: Decimal = (HUNDRED - phase.percent_done) / HUNDRED
-    return left * phase.planned_days * current_workshop().hours_a_day
+    return left * phase.planned_days * Decimal(current_workshop().hours_a_day)
 
 
 def _capacity() -> Decimal:

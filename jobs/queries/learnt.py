@@ -1,0 +1,147 @@
+"""What do finished jobs teach, and where did one of them part from its quote?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Sum
+
+from jobs.agreed_work import agreed_work
+from jobs.charts.scatter import Pair, ScatterChart, scatter_chart
+from jobs.charts.waterfall import Fall, waterfall
+from jobs.enums import JobState
+from jobs.models import BudgetEntry, Job, Person, Phase, TimeEntry
+from jobs.money import ZERO
+from jobs.progress import Lesson, Parting, lessons, margin_steps, part
+from jobs.queries.figures import COUNTED, SECONDS, phase_rows
+from jobs.queries.job_page import contract_of
+from jobs.queries.jobs import get_job_for
+from jobs.workshop import current_workshop
+
+MOST_JOBS = 200
+FINISHED = (JobState.HANDED_OVER, JobState.CLOSED)
+WORTH_A_WORD = 3
+
+
+@dataclass(frozen=True)
+class LearntPage:
+    """Hours a unit from the latest finished jobs, and how their hours lay against the quoted ones."""
+
+    lessons: Sequence[Lesson]
+    chart: ScatterChart | None
+    job_count: int
+    most_jobs: int = MOST_JOBS
+
+
+@dataclass(frozen=True)
+class LookBackPage:
+    """A job with what was agreed and what it took, phase by phase."""
+
+    job: Job
+    parts: Sequence[Parting]
+    in_words: Sequence[str]
+    falls: Sequence[Fall]
+    sees_prices: bool
+
+
+def learnt_page() -> LearntPage:
+    """The lessons, from the latest finished jobs; a few queries however many jobs there are."""
+    phases = _finished_phases()
+    actual = _actual_hours(list(phases))
+    work = agreed_work(list(phases))
+    pairs = _pairs(phases, actual)
+    return LearntPage(lessons(work, actual), scatter_chart(pairs), len(pairs))
+
+
+def hour_ratios() -> list[float]:
+    """Actual hours over agreed ones of each of the latest finished jobs: how estimates have held so far."""
+    phases = _finished_phases()
+    pairs = _pairs(phases, _actual_hours(list(phases)))
+    return [float(pair.actual / pair.quoted) for pair in pairs]
+
+
+def look_back_page(person: Person, pk: int) -> LookBackPage:
+    """The job looked back on, in a fixed number of queries; money for those who see prices."""
+    job, currency = get_job_for(person, pk), current_workshop().currency
+    rows = phase_rows(list(job.phases.order_by("position", "pk")), currency=currency)
+    parts = [part(row, currency=currency) for row in rows.values()]
+    return LookBackPage(
+        job=job,
+        parts=parts,
+        in_words=[words_of(parting) for parting in _furthest(parts)],
+        falls=_falls(job, parts, [row.original.cost for row in rows.values()]) if person.sees_prices else (),
+        sees_prices=person.sees_prices,
+    )
+
+
+def words_of(parting: Parting) -> str:
+    """One phase in a sentence, by its hours."""
+    hours, percent = abs(parting.hours), parting.hours_percent
+    if percent is None:
+        return f"{parting.title} took {parting.actual.hours:.1f} h that nobody had agreed."
+    way = "longer" if parting.hours > 0 else "less"
+    return (
+        f"{parting.title} took {hours:.1f} h {way} than the {parting.agreed.hours:.1f} h agreed, "
+        f"{abs(percent):.0f} %."
+    )
+
+
+def _furthest(parts: Sequence[Parting]) -> list[Parting]:
+    apart = [parting for parting in parts if abs(parting.hours) >= Decimal("0.5")]
+    return sorted(apart, key=lambda parting: -abs(parting.hours))[:WORTH_A_WORD]
+
+
+def _falls(job: Job, parts: Sequence[Parting], quoted_costs: Sequence[Decimal]) -> list[Fall]:
+    contract = contract_of(job)
+    if contract is None:
+        return []
+    cost_quoted = sum(quoted_costs, ZERO)
+    cost_agreed = sum((parting.agreed.cost for parting in parts), ZERO)
+    return waterfall(
+        margin_steps(
+            quoted=contract.agreed,
+            changes=contract.changes,
+            cost_quoted=cost_quoted,
+            cost_changes=cost_agreed - cost_quoted,
+            parts=parts,
+        )
+    )
+
+
+def _finished_phases() -> dict[int, tuple[int, str]]:
+    """Phases of the latest finished jobs, with the job's id and name."""
+    jobs = dict(
+        Job.objects.filter(state__in=FINISHED).order_by("-number").values_list("pk", "number")[:MOST_JOBS]
+    )
+    phases = Phase.objects.filter(job__in=list(jobs)).order_by("pk").values_list("pk", "job")
+    return {phase: (job, jobs[job]) for phase, job in phases}
+
+
+def _actual_hours(phases: Sequence[int]) -> dict[int, Decimal]:
+    rows = (
+        TimeEntry.objects.filter(COUNTED, phase__in=phases)
+        .order_by()
+        .values_list("phase")
+        .annotate(Sum("seconds"))
+    )
+    return {phase: seconds / SECONDS for phase, seconds in rows}
+
+
+def _pairs(phases: dict[int, tuple[int, str]], actual: dict[int, Decimal]) -> list[Pair]:
+    agreed = dict(
+        BudgetEntry.objects.filter(phase__in=list(phases))
+        .order_by()
+        .values_list("phase__job")
+        .annotate(Sum("hours"))
+    )
+    taken: dict[int, Decimal] = {}
+    for phase, (job, _) in phases.items():
+        taken[job] = taken.get(job, ZERO) + actual.get(phase, ZERO)
+    names = dict(phases.values())
+    return [
+        Pair(names[job], agreed[job], hours)
+        for job, hours in taken.items()
+        if hours > 0 and agreed.get(job, ZERO) > 0
+    ]
