@@ -81,13 +81,20 @@ class PlanShare(models.Model):
         return f"{self.cost} of plan {self.plan_id}"
 
 
+class StandingManager(models.Manager["SawnStock"]):
+    """What is cut, without what was said to be cut and was not."""
+
+    def get_queryset(self) -> models.QuerySet[SawnStock]:
+        return super().get_queryset().filter(undone_at=None)
+
+
 class SawnStock(models.Model):
     """A bar or a sheet that has been cut. It stays as it is, whatever is planned after it.
 
     `parts` and `left` hold what came off it; `price` is what it cost, for an offcut its value in stock.
     """
 
-    plan = models.ForeignKey(CuttingPlan, on_delete=models.PROTECT, related_name="sawn")
+    plan = models.ForeignKey(CuttingPlan, on_delete=models.CASCADE, related_name="sawn")
     size = models.ForeignKey(StockSize, on_delete=models.SET_NULL, null=True, related_name="+")
     words = models.CharField(max_length=120)
     length_mm10 = models.PositiveIntegerField()
@@ -100,8 +107,13 @@ class SawnStock(models.Model):
     left = models.JSONField(default=list)
     cut_at = models.DateTimeField(auto_now_add=True)
     cut_by = models.ForeignKey(Person, on_delete=models.SET_NULL, null=True, related_name="+")
+    undone_at = models.DateTimeField(null=True)
+
+    everything = models.Manager()
+    objects = StandingManager()
 
     class Meta:
+        default_manager_name = "objects"
         ordering = ["plan", "pk"]
         verbose_name_plural = "sawn stock"
 

@@ -8,6 +8,7 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.utils import timezone
 
 from jobs.history import record
 from jobs.models import Person, Phase
@@ -51,9 +52,11 @@ def confirm_cut(*, plan: CuttingPlan, index: int, count: int, seen: int, person:
 def undo_cut(*, sawn: SawnStock, person: Person) -> CuttingPlan:
     """It was not cut after all: its pieces are wanted again, so the plan is out of date until made anew.
 
-    Its leftovers go out of stock again. Refused once one of them has been used.
+    Its leftovers go out of stock again. Refused once one of them has been used. What is undone already stays.
     """
     row = sawn.plan
+    if not SawnStock.objects.select_for_update().filter(pk=sawn.pk).exists():
+        return row
     for item in StockItem.objects.filter(source_ref__startswith=f"{_ref(sawn)} "):
         if item.used_up_at:
             raise RefusedError(f"{item.label}, which was left of it, is used already, so it was cut.")
@@ -67,7 +70,8 @@ def undo_cut(*, sawn: SawnStock, person: Person) -> CuttingPlan:
     if sawn.taken:
         put_back(move=sawn.taken, person=person, key=uuid5(_CUTS, f"back {sawn.taken_id}"))
     record(person=person, thing=row, job=row.job, action=f"not cut after all: {sawn.words}")
-    sawn.delete()
+    sawn.undone_at = timezone.now()
+    sawn.save(update_fields=["undone_at"])
     return row
 
 

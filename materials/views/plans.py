@@ -111,7 +111,7 @@ def plan_cut(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 @does_the_work
 def plan_uncut(request: HttpRequest, pk: int) -> HttpResponse:
-    sawn = get_object_or_404(SawnStock.objects.select_related("plan__job", "plan__material"), pk=pk)
+    sawn = get_object_or_404(SawnStock.everything.select_related("plan__job", "plan__material"), pk=pk)
     person = person_of(request)
     row = sawn.plan
     try:

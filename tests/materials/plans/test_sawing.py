@@ -132,6 +132,7 @@ def test_undo_from_the_page(plan: CuttingPlan, as_maker: Browser) -> None:
     answer = as_maker.post(reverse("materials:plan-uncut", args=[sawn.pk]), follow=True)
     assert "Not cut after all" in answer.content.decode()
     assert not SawnStock.objects.exists()
+    as_maker.post(reverse("materials:plan-uncut", args=[sawn.pk]))
     assert CuttingPlan.objects.get().problem["parts"][0]["quantity"] == 10
 
 
