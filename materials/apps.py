@@ -7,15 +7,17 @@ class MaterialsConfig(AppConfig):
     def ready(self) -> None:
         from jobs import job_links, search  # models are loaded only now
         from jobs.append_only import keep_append_only
+        from jobs.enums import Role
         from jobs.services.copying import register_copier
-        from materials.models import StockMove
+        from materials.models import Delivery, DeliveryLine, StockMove
         from materials.queries.catalogue import look_for_materials
         from materials.queries.takeoff import says_of_job
         from materials.services.takeoff import copy_takeoffs
 
-        keep_append_only(StockMove)
-
+        keep_append_only(Delivery, DeliveryLine, StockMove)
+        sees_prices = frozenset({Role.OWNER, Role.BOOKKEEPER})
         job_links.register(job_links.JobLink("Cutting plans", "materials:plans", 30))
+        job_links.register(job_links.JobLink("Purchase list", "materials:purchase", 35, roles=sees_prices))
         search.register(search.Source("Materials", 40, look_for_materials))
         job_links.register(job_links.JobLink("Take-off", "materials:takeoff", order=10, says=says_of_job))
         job_links.register(job_links.JobLink("Mass", "materials:mass", order=40))

@@ -56,3 +56,20 @@ class StockStep(models.TextChoices):
     TAKEN = "taken", "taken to a phase"
     BACK = "back", "put back"
     COUNTED = "counted", "counted again"
+
+
+class OrderState(models.TextChoices):
+    DRAFT = "draft", "draft"
+    PLACED = "placed", "ordered"
+    PART = "part", "partly received"
+    RECEIVED = "received", "received"
+    CANCELLED = "cancelled", "cancelled"
+
+
+ORDER_STEPS: dict[str, frozenset[str]] = {
+    OrderState.DRAFT: frozenset({OrderState.PLACED, OrderState.CANCELLED}),
+    OrderState.PLACED: frozenset({OrderState.PART, OrderState.RECEIVED, OrderState.CANCELLED}),
+    OrderState.PART: frozenset({OrderState.PART, OrderState.RECEIVED}),
+    OrderState.RECEIVED: frozenset(),
+    OrderState.CANCELLED: frozenset(),
+}

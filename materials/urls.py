@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from materials.views import catalogue, plans, price_lists, sizes, stock, suppliers, takeoff
+from materials.views import catalogue, orders, plans, price_lists, sizes, stock, suppliers, takeoff
 
 app_name = "materials"
 
@@ -78,11 +78,25 @@ takeoff_urls = [
     path("movement/", takeoff.movement, name="movement"),
 ]
 
+order_urls = [
+    path("jobs/<int:pk>/purchase/", orders.purchase, name="purchase"),
+    path("jobs/<int:pk>/purchase/order/", orders.order_draft, name="order-draft"),
+    path("orders/", orders.orders, name="orders"),
+    path("orders/<int:pk>/", orders.order, name="order"),
+    path("orders/<int:pk>/change/", orders.order_change, name="order-change"),
+    path("orders/<int:pk>/lines/", orders.order_add_line, name="order-add-line"),
+    path("orders/<int:pk>/place/", orders.order_place, name="order-place"),
+    path("orders/<int:pk>/cancel/", orders.order_cancel, name="order-cancel"),
+    path("orders/<int:pk>/paper/", orders.order_paper, name="order-paper"),
+    path("orders/<int:pk>/receive/", orders.order_receive, name="order-receive"),
+]
+
 urlpatterns = [
     *catalogue_urls,
     *supplier_urls,
     *price_list_urls,
     *plan_urls,
     *stock_urls,
+    *order_urls,
     *takeoff_urls,
 ]

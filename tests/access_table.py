@@ -37,6 +37,7 @@ class World:
     price: Any = field(default_factory=make.price)
     price_list: Any = field(default_factory=make.price_list)
     stock_item: Any = field(default_factory=make.stock_item)
+    order: Any = field(default_factory=make.order)
     sign_in: Any = field(default_factory=make.sign_in)
     token: Any = field(default_factory=make.token)
     quote: Any = field(default_factory=lambda: make.quote_line().quote)
@@ -174,6 +175,16 @@ ROWS = [
     Row("materials:plan-cut", "om", lambda w: [w.plan.pk]),
     Row("materials:plan-uncut", "om", lambda w: [w.sawn.pk]),
     Row("materials:plan-stop", "om", lambda w: [w.plan.pk]),
+    Row("materials:purchase", "ob", lambda w: [w.job.pk]),
+    Row("materials:order-draft", "o", lambda w: [w.job.pk]),
+    Row("materials:orders", "omb"),
+    Row("materials:order", "omb", lambda w: [w.order.pk]),
+    Row("materials:order-change", "o", lambda w: [w.order.pk]),
+    Row("materials:order-add-line", "o", lambda w: [w.order.pk]),
+    Row("materials:order-place", "o", lambda w: [w.order.pk]),
+    Row("materials:order-cancel", "o", lambda w: [w.order.pk]),
+    Row("materials:order-paper", "ob", lambda w: [w.order.pk]),
+    Row("materials:order-receive", "om", lambda w: [w.order.pk]),
     Row("materials:stock", "omb"),
     Row("materials:stock-add", "om"),
     Row("materials:stock-item", "omb", lambda w: [w.stock_item.pk]),

@@ -34,6 +34,9 @@ from jobs.photos import keep_photo, read_picture
 from materials.models import (
     CuttingPlan,
     Material,
+    Order,
+    OrderLine,
+    OrderShare,
     Price,
     PriceList,
     SawnStock,
@@ -382,3 +385,27 @@ def letter(**fields: Any) -> Outbox:
         "text": "Dear",
     }
     return Outbox.objects.create(**{**plain, **fields})
+
+
+def order(
+    quantity: str = "10", price: str = "4.00", weights: dict[Any, str] | None = None, **fields: Any
+) -> Order:
+    """A draft of one line, borne by the given phases by weight, or by one phase of a job at the bench."""
+    if weights is None:
+        weights = {phase(job=fields.get("job") or job(state="bench")): "1"}
+    bears = next(iter(weights))
+    sold = fields.pop("size", None) or size()
+    made = Order.objects.create(
+        **{"number": f"P-{next(_next):04d}", "job": bears.job, "supplier": supplier(), **fields}
+    )
+    line = OrderLine.objects.create(
+        order=made,
+        material=sold.material,
+        size=sold,
+        words="Board, 2400 mm",
+        quantity=Decimal(quantity),
+        price=Decimal(price),
+    )
+    for one, weight in weights.items():
+        OrderShare.objects.create(line=line, phase=one, amount=Decimal(weight))
+    return made
