@@ -16,7 +16,7 @@ from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain, rounded
 from materials.takeoff.mass import board_mass, density_step
 from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
-from materials.takeoff.result import Operation, Result, Step, Unit, Work
+from materials.takeoff.result import Operation, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "cladding 1"
@@ -93,6 +93,10 @@ def take_off(inputs: Cladding, catalogue: Catalogue) -> Result:
         drawing=_drawing(laid, catalogue),
         area_m2=laid.measured.net_m2,
         centre_mm10=plane.centre(laid.measured.net),
+        marks=marks_at(
+            (f"course {n}, far edge", line) for n, line in enumerate(laid.layout.lines_mm10[1:], 1)
+        ),
+        datum=f"the {edges_of(inputs.direction)[0]} edge",
     )
 
 

@@ -14,7 +14,7 @@ from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain
 from materials.takeoff.mass import board_mass
 from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
-from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work
+from materials.takeoff.result import Grain, Mark, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "framing 1"
@@ -86,7 +86,15 @@ def take_off(inputs: Framing, catalogue: Catalogue) -> Result:
         cautions=_cautions(pieces, spec, catalogue),
         drawing=_drawing(measured, members, inputs, face, catalogue),
         centre_mm10=plane.centre(measured.net),
+        marks=_marks(inputs, measured, face),
+        datum="the left edge" if inputs.direction is Direction.UPRIGHT else "the bottom edge",
     )
+
+
+def _marks(inputs: Framing, measured: Measured, face: int) -> tuple[Mark, ...]:
+    run = measured.box.right if inputs.direction is Direction.UPRIGHT else measured.box.top
+    faces = member_places(run, inputs.centres_mm10, face)
+    return marks_at((f"member {number}, middle", place + face // 2) for number, place in enumerate(faces, 1))
 
 
 def _check(inputs: Framing, spec: MaterialSpec, face: int) -> None:

@@ -15,7 +15,7 @@ from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain, rounded
 from materials.takeoff.mass import density_step, sheet_mass
 from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
-from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work
+from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "sheet lining 1"
@@ -85,6 +85,8 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
         drawing=_drawing(measured, panels, across, up, catalogue),
         area_m2=measured.net_m2,
         centre_mm10=plane.centre(measured.net),
+        marks=marks_at((f"upright joint {number}", place) for number, place in enumerate(across, 1)),
+        datum="the left edge",
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -86,10 +87,34 @@ class Work:
 
 
 @dataclass(frozen=True)
+class Mark:
+    """A line to set out: what it is, how far from the one datum, and how far from the line before."""
+
+    name: str
+    running_mm10: int
+    between_mm10: int
+
+
+def marks_at(named: Iterable[tuple[str, int]]) -> tuple[Mark, ...]:
+    """Marks from their distances to the datum, in order.
+
+    >>> [mark.between_mm10 for mark in marks_at([("1", 500), ("2", 1_200)])]
+    [500, 700]
+    """
+    found: list[Mark] = []
+    before = 0
+    for name, running in named:
+        found.append(Mark(name, running, running - before))
+        before = running
+    return tuple(found)
+
+
+@dataclass(frozen=True)
 class Result:
     """Everything computed from one item's inputs, and the rule (with its version) that did it.
 
-    `centre_mm10` is the middle of mass across and up from the item's own corner, where it has one.
+    `centre_mm10` is the middle of mass across and up from the item's own corner, where it has one. `marks`
+    are lines to set out, all measured from the one `datum`.
     """
 
     rule: str
@@ -103,3 +128,5 @@ class Result:
     drawing: Drawing | None = None
     area_m2: Decimal | None = None
     centre_mm10: tuple[int, int] | None = None
+    marks: tuple[Mark, ...] = ()
+    datum: str = ""

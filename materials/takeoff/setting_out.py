@@ -10,7 +10,7 @@ from itertools import pairwise
 from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Stroke
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted
-from materials.takeoff.result import Result, Step
+from materials.takeoff.result import Mark, Result, Step
 from materials.takeoff.specs import Catalogue
 
 RULE = "setting out 1"
@@ -104,6 +104,8 @@ def take_off(inputs: SettingOut, catalogue: Catalogue) -> Result:
         steps=(_gap_step(inputs, catalogue), *(_place_step(place, catalogue) for place in found)),
         cautions=_cautions(found, catalogue),
         drawing=_drawing(inputs, found, name, catalogue),
+        marks=tuple(Mark(str(place.number), place.running_mm10, place.between_mm10) for place in found),
+        datum="the datum, at the left",
     )
 
 

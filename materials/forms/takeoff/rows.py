@@ -53,7 +53,7 @@ class OpeningForm(TakeoffForm):
 
     name = name_field()
     left = LengthField(label="From left")
-    bottom = LengthField(label="From bottom")
+    bottom = LengthField(label="Up")
     width = LengthField(label="Width", least_mm10=1)
     height = LengthField(label="Height", required=False)
     clearance = LengthField(label="Clear", required=False)

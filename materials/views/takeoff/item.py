@@ -5,18 +5,20 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import does_the_work, person_of
+from jobs.paper_pdf import draw_pdf, logo_address
 from jobs.refusals import RefusedError
 from materials.forms.takeoff import ENTRY_KINDS
 from materials.models import TakeoffItem
-from materials.papers import pdf_answer
 from materials.queries.rates import labour_rates
 from materials.queries.takeoff import (
     get_takeoff_item_for,
     get_takeoff_phase_for,
     item_row,
+    stored_result,
 )
 from materials.services import takeoff as services
 from materials.takeoff.errors import MeasureAgain
@@ -95,6 +97,8 @@ def compute_takeoff_again(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def setting_out_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     item = get_takeoff_item_for(person_of(request), pk)
-    row = item_row(item, item.phase.grade, labour_rates())
-    page = {"item": item, "phase": item.phase, "job": item.phase.job, "result": row.result}
-    return pdf_answer(request, "materials/takeoff/sheet_paper.html", page, name=f"setting-out-{item.pk}.pdf")
+    page = {"item": item, "phase": item.phase, "job": item.phase.job, "result": stored_result(item)}
+    html = render_to_string("papers/setting_out.html", page | {"logo": logo_address()}, request)
+    answer = HttpResponse(draw_pdf(html), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="setting-out-{item.pk}.pdf"'
+    return answer

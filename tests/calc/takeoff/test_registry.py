@@ -63,6 +63,16 @@ def test_every_result_shows_its_working_and_its_rule(key, inputs):
     assert result.rule[-1].isdigit()
 
 
+@pytest.mark.parametrize(("key", "inputs"), ONE_OF_EACH)
+def test_running_distances_are_the_sum_of_those_between(key, inputs):
+    result = registry.compute(key, stored(inputs), CATALOGUE)
+    total = 0
+    for mark in result.marks:
+        total += mark.between_mm10
+        assert total == mark.running_mm10
+    assert result.datum or not result.marks
+
+
 def test_every_kind_is_tried_here():
     assert {key for key, _ in ONE_OF_EACH} | {"ways"} == set(registry.KINDS)
 

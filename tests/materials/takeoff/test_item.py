@@ -131,12 +131,26 @@ def test_only_boards_have_a_start(as_owner):
     assert as_owner.get(at("takeoff-starts", item.pk)).status_code == 404
 
 
+def paper_of(browser, item):
+    answer = browser.get(at("takeoff-sheet", item.pk))
+    assert answer.headers["Content-Type"] == "application/pdf"
+    return "\n".join(page.extract_text() for page in PdfReader(BytesIO(answer.content)).pages)
+
+
 def test_the_setting_out_sheet_is_a_paper_with_every_place(as_maker):
     item = make.takeoff(SettingOut("Lamps", 30_000, 2), "setting_out", title="Reading lamps")
-    answer = as_maker.get(at("takeoff-sheet", item.pk))
-    text = PdfReader(BytesIO(answer.content)).pages[0].extract_text()
-    assert answer.headers["Content-Type"] == "application/pdf"
-    for words in ("Reading lamps", "1: 1000 mm from the datum", "2: 2000 mm from the datum"):
+    text = paper_of(as_maker, item)
+    for words in ("Setting out: Reading lamps", "1 1000 mm 1000 mm", "2 2000 mm 1000 mm"):
+        assert words in text
+
+
+def test_the_courses_of_a_wall_are_set_out_from_one_datum(as_maker):
+    text = paper_of(as_maker, make.takeoff())
+    for words in (
+        "from the bottom edge",
+        "course 16, far edge 1792 mm 112 mm",
+        "course 17, far edge 1800 mm 8 mm",
+    ):
         assert words in text
 
 
