@@ -1,7 +1,7 @@
 """Sheet plans against what the literature and plain geometry say.
 
-The orders of a furniture maker are from Macedo, Alves, Valerio de Carvalho, Computers & Operations Research 37
-(2010) 991-1001, as carried by 2DPackLib (Iori, de Lima, Martello, Monaci, Optimization Letters 16 (2022)
+The orders of a furniture maker are from Macedo, Alves, Valerio de Carvalho, Computers & Operations Research
+37 (2010) 991-1001, as carried by 2DPackLib (Iori, de Lima, Martello, Monaci, Optimization Letters 16 (2022)
 471-480).
 That none takes fewer sheets is proven here by the linear program over all cuttings of a sheet.
 """
