@@ -30,6 +30,7 @@ desk_addresses = [
     path("<int:pk>/rules/", desk.rules, name="rules"),
     path("<int:pk>/words/", desk.words, name="words"),
     path("<int:pk>/bring-in/", desk.bring_in, name="bring_in"),
+    path("<int:pk>/bring-in-hours/", desk.bring_in_labour, name="bring_in_hours"),
 ]
 
 quote_addresses = [

@@ -26,6 +26,7 @@ from quotes.queries.desk import desk_of
 from quotes.queries.quotes import line_for, quote_for
 from quotes.services import drafting
 from quotes.services.bringing_in import bring_in_materials
+from quotes.services.bringing_in_hours import bring_in_hours
 
 GET_OR_POST = ["GET", "HEAD", "POST"]
 LARGEST_MARGIN = Decimal("99.9")
@@ -113,9 +114,20 @@ def words(request: HttpRequest, pk: int) -> HttpResponse:
 @owner_only
 def bring_in(request: HttpRequest, pk: int) -> HttpResponse:
     """Material lines from the take-offs and cutting plans of the job."""
+    return _bring_in(request, pk, bring_in_materials)
+
+
+@require_POST
+@owner_only
+def bring_in_labour(request: HttpRequest, pk: int) -> HttpResponse:
+    """Labour lines from the quantities of the job's take-off."""
+    return _bring_in(request, pk, bring_in_hours)
+
+
+def _bring_in(request: HttpRequest, pk: int, service: Any) -> HttpResponse:
     quote = quote_for(pk)
     try:
-        brought = bring_in_materials(quote=quote, person=person_of(request))
+        brought = service(quote=quote, person=person_of(request))
     except RefusedError as error:
         messages.error(request, str(error))
         return redirect(quote)

@@ -1,0 +1,109 @@
+"""How does the take-off of a job become labour lines of its quote?"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from jobs.history import record
+from jobs.models import LabourRate, Person
+from jobs.refusals import RefusedError
+from materials.queries.labour import PhaseLabour, labour_of_job
+from quotes.enums import LineKind
+from quotes.models import Quote, QuoteLine
+from quotes.queries.figures import tax_names
+from quotes.services.bringing_in import BroughtIn
+from quotes.services.drafting import locked_draft
+
+SOURCE = "take-off hours"
+FIGURES = ("quantity", "hours_each", "grade", "grade_factor", "hours")
+
+
+@transaction.atomic
+def bring_in_hours(*, quote: Quote, person: Person) -> BroughtIn:
+    """The draft's labour lines from take-off say what take-off says now; lines entered by hand stay.
+
+    A new line goes at the trade's rate of today, and says its quantity, hours for one and grade. Done again,
+    a line keeps its words, rate and options. Refused where the workshop has no trade rate yet.
+    """
+    row = locked_draft(quote)
+    rate = (
+        LabourRate.objects.filter(from_date__lte=timezone.localdate()).order_by("name", "-from_date").first()
+    )
+    if rate is None:
+        raise RefusedError(
+            "There is no trade rate yet: set one in the workshop, and the hours can be priced."
+        )
+    kept = {(line.phase_id, line.source_ref): line for line in row.lines.filter(source=SOURCE)}
+    added = renewed = 0
+    for labour in labour_of_job(row.job):
+        line = kept.pop((labour.phase_id, labour.line.operation.value), None)
+        if not labour.line.hours:
+            continue
+        if line is None:
+            _add(row, labour, rate)
+            added += 1
+        else:
+            renewed += _renew(line, labour)
+    for gone in kept.values():
+        gone.delete()
+    row.version += 1
+    row.save(update_fields=["version"])
+    record(person=person, thing=row, action="brought hours into", job=row.job)
+    return BroughtIn(added, renewed, len(kept), ())
+
+
+def _trade_rate() -> LabourRate:
+    """The first trade's rate that holds today."""
+    holding = LabourRate.objects.filter(from_date__lte=timezone.localdate())
+    rate = holding.order_by("name", "-from_date").first()
+    if rate is None:
+        raise RefusedError("There is no trade rate yet: set one in the workshop, then bring the hours in.")
+    return rate
+
+
+def _figures(labour: PhaseLabour) -> dict[str, Any]:
+    line = labour.line
+    quantity = max(Decimal("0.001"), line.amount.quantize(Decimal("0.001")))
+    return {
+        "quantity": quantity,
+        "hours_each": line.hours_per_unit,
+        "grade": line.grade.value,
+        "grade_factor": line.factor,
+        "hours": line.hours,
+    }
+
+
+def _renew(line: QuoteLine, labour: PhaseLabour) -> int:
+    wanted = _figures(labour)
+    if all(getattr(line, name) == wanted[name] for name in FIGURES):
+        return 0
+    for name in FIGURES:
+        setattr(line, name, wanted[name])
+    line.version += 1
+    line.save(update_fields=[*FIGURES, "version"])
+    return 1
+
+
+def _add(quote: Quote, labour: PhaseLabour, rate: LabourRate) -> None:
+    last = quote.lines.filter(phase=labour.phase_id).aggregate(last=Max("position"))["last"] or 0
+    line = QuoteLine(
+        quote=quote,
+        phase_id=labour.phase_id,
+        position=last + 1,
+        kind=LineKind.LABOUR,
+        description=labour.line.words,
+        unit=labour.line.unit.value,
+        unit_cost=rate.cost_rate,
+        labour_rate=rate,
+        tax_name=next(iter(tax_names()), ""),
+        source=SOURCE,
+        source_ref=labour.line.operation.value,
+        **_figures(labour),
+    )
+    line.full_clean()
+    line.save()
