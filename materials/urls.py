@@ -74,6 +74,7 @@ takeoff_urls = [
     path("take-off/<int:pk>/start/", takeoff.set_start, name="takeoff-start"),
     path("take-off/<int:pk>/sheet.pdf", takeoff.setting_out_sheet, name="takeoff-sheet"),
     path("take-off/put-back/", takeoff.put_back_takeoff, name="takeoff-put-back"),
+    path("hours/", takeoff.operation_hours, name="operation-hours"),
     path("bending/", takeoff.bending, name="bending"),
     path("movement/", takeoff.movement, name="movement"),
 ]

@@ -204,6 +204,7 @@ ROWS = [
     Row("quotes:rules", "o", lambda w: [w.quote.pk]),
     Row("quotes:words", "o", lambda w: [w.quote.pk]),
     Row("quotes:bring_in", "o", lambda w: [w.quote.pk]),
+    Row("quotes:bring_in_hours", "o", lambda w: [w.quote.pk]),
     Row("quotes:letters", "ob"),
     Row("quotes:send_again", "o", lambda w: [make.letter().pk]),
     Row("quotes:sheet", "ob", lambda w: [w.quote.pk]),
@@ -247,6 +248,7 @@ ROWS = [
     Row("materials:takeoff-start", "om", lambda w: [w.takeoff.pk]),
     Row("materials:takeoff-sheet", "omb", lambda w: [w.takeoff.pk]),
     Row("materials:takeoff-put-back", "om"),
+    Row("materials:operation-hours", "o"),
     Row("materials:bending", "omb"),
     Row("materials:movement", "omb"),
 ]

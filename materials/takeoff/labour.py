@@ -34,6 +34,21 @@ OPERATION_WORDS = {
     Operation.FIT_PIECE: "Fit a piece",
 }
 
+OPERATION_UNITS = {
+    Operation.CLAD: Unit.SQUARE_METRE,
+    Operation.LINE_SHEET: Unit.SQUARE_METRE,
+    Operation.FRAME: Unit.METRE,
+    Operation.TRIM: Unit.METRE,
+    Operation.SCRIBE: Unit.METRE,
+    Operation.CUT_OUT: Unit.EACH,
+    Operation.MITRE: Unit.EACH,
+    Operation.END_JOINT: Unit.EACH,
+    Operation.MAKE_PART: Unit.EACH,
+    Operation.FIX: Unit.EACH,
+    Operation.COAT: Unit.SQUARE_METRE,
+    Operation.FIT_PIECE: Unit.EACH,
+}
+
 # From memory of common practice, not from a survey: a start until the workshop's own jobs say better.
 STARTING_HOURS = {
     Operation.CLAD: Decimal("0.80"),
@@ -53,7 +68,7 @@ STARTING_HOURS = {
 STARTING_FACTORS = {
     Grade.SEEN: Decimal("1.00"),
     Grade.PAINTED: Decimal("0.85"),
-    Grade.CONCEALED: Decimal("0.60"),
+    Grade.CONCEALED: Decimal("0.70"),
 }
 
 

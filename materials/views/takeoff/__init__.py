@@ -2,6 +2,7 @@
 
 from materials.views.takeoff.desk import bending, movement
 from materials.views.takeoff.entry import add_takeoff, edit_takeoff
+from materials.views.takeoff.hours import operation_hours
 from materials.views.takeoff.item import (
     compute_takeoff_again,
     put_back_takeoff,
@@ -22,6 +23,7 @@ __all__ = [
     "job_mass",
     "job_takeoff_page",
     "movement",
+    "operation_hours",
     "phase_takeoff_page",
     "put_back_takeoff",
     "remove_takeoff",

@@ -62,7 +62,7 @@ def test_sheet_mass_is_linear_in_area(area_m2, times):
 
 def test_hours_say_rate_and_grade():
     (line,) = hours_for([Work(Operation.CLAD, Decimal(10), Unit.SQUARE_METRE)], Grade.CONCEALED)
-    assert line.figures == "10 m² × 0.8 h × 0.6 (concealed) = 4.8 h"
+    assert line.figures == "10 m² × 0.8 h × 0.7 (concealed) = 5.6 h"
 
 
 def test_work_without_a_rate_takes_no_hours():
