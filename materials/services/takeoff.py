@@ -76,16 +76,16 @@ def _compute(item: TakeoffItem) -> None:
 def change_item(*, item: TakeoffItem, entered: Entered, version: int, person: Person) -> TakeoffItem:
     """The item holds what was entered, computed again. Refused (`StaleError`) if somebody saved meanwhile."""
     stored = TakeoffItem.objects.select_for_update().select_related("phase__job").get(pk=item.pk)
-    if stored.title == entered.title and stored.inputs == entered.inputs:
+    if (stored.kind, stored.title, stored.inputs) == (entered.kind, entered.title, entered.inputs):
         return stored
     if stored.version != version:
         raise StaleError(stored)
     before = {"title": stored.title, "inputs": str(stored.inputs)}
-    stored.title, stored.inputs = entered.title, entered.inputs
+    stored.kind, stored.title, stored.inputs = entered.kind, entered.title, entered.inputs
     _compute(stored)
     stored.version += 1
     stored.full_clean()
-    stored.save(update_fields=["title", "inputs", "version", *COMPUTED])
+    stored.save(update_fields=["kind", "title", "inputs", "version", *COMPUTED])
     after = {"title": stored.title, "inputs": str(stored.inputs)}
     record(person=person, thing=stored, action="edited", job=stored.phase.job, before=before, after=after)
     return stored

@@ -32,10 +32,10 @@ def add_takeoff(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     phase = get_takeoff_phase_for(person_of(request), pk)
     entry = Entry(entry_kind_of(kind), request.POST if request.method == "POST" else None)
     result = tried(entry) if request.method == "POST" else None
-    if result and _asks_to_save(request):
+    if result and asks_to_save(request):
         item = services.add_item(phase=phase, entered=_entered(entry), person=person_of(request))
         return redirect("materials:takeoff-item", item.pk)
-    return _entry_page(request, phase, entry, result)
+    return entry_page(request, phase, entry, result)
 
 
 @require_http_methods(["GET", "POST"])
@@ -43,13 +43,13 @@ def add_takeoff(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
 def edit_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
     item = get_takeoff_item_for(person_of(request), pk)
     entry = Entry(entry_kind_of(item.kind), request.POST if request.method == "POST" else None, item)
-    result = tried(entry) if request.method == "POST" else _stored(item)
-    if result and _asks_to_save(request) and _saved(entry, item, person_of(request)):
+    result = tried(entry) if request.method == "POST" else computed_now(item)
+    if result and asks_to_save(request) and _saved(entry, item, person_of(request)):
         return redirect("materials:takeoff-item", item.pk)
-    return _entry_page(request, item.phase, entry, result, item)
+    return entry_page(request, item.phase, entry, result, item)
 
 
-def _asks_to_save(request: HttpRequest) -> bool:
+def asks_to_save(request: HttpRequest) -> bool:
     """A look while typing never saves, whatever it sends."""
     return request.POST.get("act") == SAVE and not getattr(request, "htmx", False)
 
@@ -69,7 +69,8 @@ def _entered(entry: Entry) -> Entered:
     return Entered(entry.kind.key, entry.head.cleaned_data["title"], to_json(entry.inputs()))
 
 
-def _stored(item: TakeoffItem) -> Result | None:
+def computed_now(item: TakeoffItem) -> Result | None:
+    """The result of what is kept, by today's catalogue; None where it can't be built any more."""
     try:
         return services.computed(item.kind, item.inputs)
     except MeasureAgain:
@@ -87,7 +88,7 @@ def _saved(entry: Entry, item: TakeoffItem, person: Person) -> bool:
     return True
 
 
-def _entry_page(
+def entry_page(
     request: HttpRequest, phase: Phase, entry: Entry, result: Result | None, item: TakeoffItem | None = None
 ) -> HttpResponse:
     work = result.work if result else ()

@@ -20,6 +20,7 @@ from materials.queries.takeoff import (
     item_row,
     stored_result,
 )
+from materials.queries.ways import way_rows
 from materials.services import takeoff as services
 from materials.takeoff.errors import MeasureAgain
 from materials.views.takeoff.overview import writing
@@ -38,6 +39,8 @@ def takeoff_item(request: HttpRequest, pk: int) -> HttpResponse:
         "hours": row.hours,
         "has_outline": "outline" in item.inputs,
         "can_be_typed": item.kind in ENTRY_KINDS,
+        "ways": way_rows(item) if item.kind == "ways" else (),
+        "kinds": list(ENTRY_KINDS.values()),
     }
     return render(request, "materials/takeoff/item.html", page | writing(request))
 

@@ -19,6 +19,7 @@ from materials.services import takeoff as services
 from materials.services.takeoff import Entered
 from materials.takeoff.cladding import Cladding, compare_starts
 from materials.takeoff.codec import from_json, to_json
+from materials.takeoff.costing import material_cost
 from materials.takeoff.courses import Start
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.registry import material_keys
@@ -28,13 +29,16 @@ from materials.views.takeoff.overview import writing
 @require_safe
 def takeoff_starts(request: HttpRequest, pk: int) -> HttpResponse:
     item = get_takeoff_item_for(person_of(request), pk)
-    inputs = _cladding(item)
+    inputs, catalogue = _cladding(item), catalogue_of(material_keys(item.inputs))
     try:
-        rows = compare_starts(inputs, catalogue_of(material_keys(item.inputs)))
+        rows = compare_starts(inputs, catalogue)
         trouble = ""
     except MeasureAgain as again:
         rows, trouble = (), again.message
-    compared = [(row, STARTS[row.start], row.start is inputs.start) for row in rows]
+    compared = [
+        (row, STARTS[row.start], row.start is inputs.start, material_cost(row.result, catalogue))
+        for row in rows
+    ]
     page = {"job": item.phase.job, "phase": item.phase, "item": item, "rows": compared, "trouble": trouble}
     return render(request, "materials/takeoff/starts.html", page | writing(request))
 
