@@ -52,7 +52,7 @@ class Entry:
     def __init__(
         self, kind: EntryKind, data: Mapping[str, Any] | None = None, item: TakeoffItem | None = None
     ) -> None:
-        made = from_json(item.inputs, kind_of(kind.key).inputs) if item else None
+        made = _made_of(item, kind) if item else None
         head = {"title": item.title, "version": item.version} if item else {"title": kind.title}
         self.kind = kind
         self.asks_more = _more_of(data)
@@ -133,6 +133,14 @@ class Entry:
         return (
             {r.name: (r, self.outline.rows[r.name]) for r in self.outline.row_kinds} if self.outline else {}
         )
+
+
+def _made_of(item: TakeoffItem, kind: EntryKind) -> Any:
+    """What was entered; nothing where it was written by rules no longer known: it is typed again."""
+    try:
+        return from_json(item.inputs, kind_of(kind.key).inputs)
+    except MeasureAgain:
+        return None
 
 
 def _empty(form: forms.Form) -> list[str]:

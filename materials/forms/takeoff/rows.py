@@ -231,9 +231,9 @@ OPENINGS = Rows(
     OpeningForm,
     "Measured to the opening itself, from the left and the bottom.",
 )
-CORNERS = Rows("corners", "Corners, in order round the shape", Point, CornerForm, blank=8)
-STATIONS = Rows("stations", "Widths off the base line", Station, StationForm, blank=8)
-FITTINGS = Rows("fittings", "Fittings on the boards", Fitting, FittingForm)
+CORNERS = Rows("corners", "Corners, in order round the shape", Point, CornerForm, blank=4)
+STATIONS = Rows("stations", "Widths off the base line", Station, StationForm, blank=4)
+FITTINGS = Rows("fittings", "Fittings on the boards", Fitting, FittingForm, blank=1)
 PARTS = Rows("parts", "Parts, by their finished size", Part, PartForm, blank=4)
 TEMPLATES = Rows("templates", "Cut like a template", Template, TemplateForm)
 RUNS = Rows("runs", "Runs", Run, RunForm, blank=3)

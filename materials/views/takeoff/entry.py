@@ -14,7 +14,7 @@ from jobs.versions import StaleError
 from materials.forms.takeoff import Entry, entry_kind_of
 from materials.models import TakeoffItem
 from materials.queries.rates import labour_rates
-from materials.queries.takeoff import get_takeoff_item_for, get_takeoff_phase_for
+from materials.queries.takeoff import get_takeoff_item_for, get_takeoff_phase_for, stored_result
 from materials.services import takeoff as services
 from materials.services.takeoff import Entered
 from materials.takeoff.codec import to_json
@@ -43,7 +43,7 @@ def add_takeoff(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
 def edit_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
     item = get_takeoff_item_for(person_of(request), pk)
     entry = Entry(entry_kind_of(item.kind), request.POST if request.method == "POST" else None, item)
-    result = tried(entry) if request.method == "POST" else computed_now(item)
+    result = tried(entry) if request.method == "POST" else stored_result(item)
     if result and asks_to_save(request) and _saved(entry, item, person_of(request)):
         return redirect("materials:takeoff-item", item.pk)
     return entry_page(request, item.phase, entry, result, item)

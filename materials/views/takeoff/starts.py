@@ -63,4 +63,7 @@ def set_start(request: HttpRequest, pk: int) -> HttpResponse:
 def _cladding(item: TakeoffItem) -> Cladding:
     if item.kind != "cladding":
         raise Http404("Only boards are set out from a start.")
-    return from_json(item.inputs, Cladding)
+    try:
+        return from_json(item.inputs, Cladding)
+    except MeasureAgain as trouble:
+        raise Http404(trouble.message) from trouble
