@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from materials.takeoff import plane
 from materials.takeoff.boards import Boards, lay_boards, number_ranges, pieces_of, total_length_m
-from materials.takeoff.courses import Layout, Start, lay_courses
+from materials.takeoff.courses import Layout, Start, lay_courses, weak_strips
 from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Spot, Stroke
 from materials.takeoff.end_joints import EndJoint, JointRule
 from materials.takeoff.errors import MeasureAgain
@@ -270,6 +270,7 @@ def _cautions(laid: LaidOut, catalogue: Catalogue) -> tuple[str, ...]:
             )
         elif 2 * width < cover:
             found.append(f"The {edge} board covers only {catalogue.show(width)}, under half a board.")
+    found += _weak_strips(laid, catalogue)
     if laid.boards.unstaggered:
         found.append(
             f"End joints in course {number_ranges(laid.boards.unstaggered)} fall nearer than "
@@ -278,6 +279,20 @@ def _cautions(laid: LaidOut, catalogue: Catalogue) -> tuple[str, ...]:
     if laid.spec.longest_mm10 == 0:
         found.append(f"{laid.spec.name} has no stock length yet: every board is taken as one piece.")
     return tuple(found)
+
+
+def _weak_strips(laid: LaidOut, catalogue: Catalogue) -> list[str]:
+    found: list[str] = []
+    for opening, hole in laid.measured.cut_outs:
+        box = plane.bounds(hole)
+        upright = laid.inputs.direction is Direction.UPRIGHT
+        low, high = (box.left, box.right) if upright else (box.bottom, box.top)
+        found += [
+            f"Course {course} keeps only {catalogue.show(strip)} beside {opening.name or 'an opening'} and "
+            "may split there: shift the start, or the opening."
+            for course, strip in weak_strips(laid.layout.lines_mm10, low, high)
+        ]
+    return found
 
 
 def _drawing(laid: LaidOut, catalogue: Catalogue) -> Drawing:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from materials.takeoff.errors import MeasureAgain
 
@@ -43,6 +45,22 @@ class Layout:
     def narrowest_mm10(self) -> int:
         """The narrower of the two edge boards."""
         return min(self.first_mm10, self.last_mm10)
+
+
+LEAST_STRIP_MM10 = 150
+"""A strip of board under 15 mm left beside an opening splits as it is cut (common practice)."""
+
+
+def weak_strips(lines_mm10: Sequence[int], low_mm10: int, high_mm10: int) -> tuple[tuple[int, int], ...]:
+    """Courses (from 1) of which an opening from low to high leaves only a weak strip, and how wide it is.
+
+    >>> weak_strips((0, 1_120, 2_240, 3_360), 1_220, 3_300)
+    ((2, 100), (3, 60))
+    """
+    courses = enumerate(pairwise(lines_mm10), start=1)
+    crossed = [(n, bottom, top) for n, (bottom, top) in courses if low_mm10 < top and high_mm10 > bottom]
+    left = [(n, strip) for n, bottom, top in crossed for strip in (low_mm10 - bottom, top - high_mm10)]
+    return tuple((n, strip) for n, strip in left if 0 < strip < LEAST_STRIP_MM10)
 
 
 def lay_courses(run_mm10: int, cover_mm10: int, start: Start, least_rip_mm10: int) -> Layout:

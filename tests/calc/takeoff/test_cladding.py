@@ -79,6 +79,18 @@ def test_nothing_is_cut_longer_than_stock():
 
 
 @pytest.mark.parametrize(
+    ("bottom", "warned"),
+    [(5_600, False), (5_601, True), (5_749, True), (5_750, False), (6_719, False)],
+    ids=["on the joint", "a tenth over", "just under 15 mm", "15 mm", "just under a board"],
+)
+def test_a_weak_strip_under_an_opening_is_warned_of(bottom, warned):
+    result = take_off(
+        clad(wall(24_000, 18_000, window(bottom=bottom, height=6_720 + 5_600 - bottom))), CATALOGUE
+    )
+    assert any("Course 6 keeps only" in caution for caution in result.cautions) is warned
+
+
+@pytest.mark.parametrize(
     ("up", "words"),
     [
         (560, "sits on the centre line of course 1"),
