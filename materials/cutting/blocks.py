@@ -75,6 +75,6 @@ def leaves(block: Block) -> Iterator[Leaf]:
             todo.extend(reversed(node.children))
 
 
-def counts_of(block: Block) -> dict[int, int]:
+def counts_of(block: Block) -> Counter[int]:
     """How many pieces of each shape a block holds."""
     return Counter(leaf.shape for leaf in leaves(block))

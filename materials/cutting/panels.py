@@ -7,7 +7,7 @@ from random import Random
 from materials.cutting.best_panels import BestPanels
 from materials.cutting.first_plan import shaken_plans, steady_plans
 from materials.cutting.leftover_search import larger_leftovers
-from materials.cutting.recreate_search import MOST_PIECES, Helper, compiled_search, recreator_for
+from materials.cutting.recreate_search import MOST_PIECES, Helper, compiled_search, searcher_for
 from materials.cutting.search import Search
 from materials.cutting.sheet_checks import check_sheet_problem
 from materials.cutting.sheet_plan import SheetPlan
@@ -87,7 +87,7 @@ def _fill(best: BestPanels, search: Search[SheetPlan], *, until_ready: bool) -> 
 def _recreate(helper: Helper, best: BestPanels, search: Search[SheetPlan]) -> None:
     """Two threads of ruin and recreate, this one and the helper's; this one begins by raising the bound."""
     _raise_bound(helper, best, search)
-    mine = recreator_for(best.widened, best.layout, 1)
+    mine = searcher_for(best.widened, best.layout, 1)
     while not (search.is_over() or best.is_settled()):
         found = [layout for layout in (mine.step(), helper.take()) if layout is not None]
         taken = [best.offer(layout, "ruin and recreate") for layout in found]

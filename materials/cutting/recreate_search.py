@@ -6,17 +6,16 @@ import logging
 import threading
 from importlib import import_module
 from types import TracebackType
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from materials.cutting.blocks import UPWARD, FilledBlank, Layout, Leaf, stack
 from materials.cutting.widened import Blank, Shape, Widened
 
-if TYPE_CHECKING:
-    from materials.cutting.recreate.recreator import Recreator
-
 log = logging.getLogger(__name__)
 
-MOST_PIECES = 4000  # beyond, a round of ruin and recreate takes too long to get anywhere
+MOST_PIECES = 20_000  # beyond, nothing is searched
+MIDDLING = 400  # beyond, one of the two threads searches part after part
+LARGE = 600  # beyond, both do
 
 
 class CompiledSearch:
@@ -59,16 +58,30 @@ def _try_out() -> None:
     piece = Leaf(0, False, 2, 1)
     widened = Widened((Shape(2, 1, 2, True),), (Blank(0, 2, 2, 1, 2),), (((0,), (0,)),), 0)
     layout = [FilledBlank(0, piece), FilledBlank(0, stack(UPWARD, [piece]))]
-    recreator_for(widened, layout, 0).step()
+    searcher_for(widened, layout, 0).step()
 
 
-def recreator_for(widened: Widened, layout: Layout, number: int) -> Recreator:
-    """A searcher that aims below the layout; from nothing if the layout is empty."""
+class Searcher(Protocol):
+    """What goes from a layout towards a cheaper one, in short steps."""
+
+    def aim_below(self, layout: Layout) -> None:
+        """Look for something cheaper than this from now on."""
+
+    def step(self) -> Layout | None:
+        """Search for some hundredths of a second; the cheaper layout if one is found."""
+
+
+def searcher_for(widened: Widened, layout: Layout, number: int) -> Searcher:
+    """A searcher that aims below the layout: for large jobs a part at a time, from nothing if it is empty."""
+    from materials.cutting.recreate.part_recreator import PartRecreator  # slow import: numba
     from materials.cutting.recreate.recreator import Recreator  # slow import: numba
 
-    recreator = Recreator(widened, counted_costs(widened), layout, number)
-    recreator.aim_below(layout)
-    return recreator
+    in_parts = layout and (widened.piece_count > LARGE or (widened.piece_count > MIDDLING and number % 2))
+    searcher: Searcher = (PartRecreator if in_parts else Recreator)(
+        widened, counted_costs(widened), layout, number
+    )
+    searcher.aim_below(layout)
+    return searcher
 
 
 def counted_costs(widened: Widened) -> list[int]:
@@ -84,7 +97,7 @@ class Helper:
     """
 
     def __init__(self, widened: Widened, layout: Layout) -> None:
-        self._recreator = recreator_for(widened, layout, 2)
+        self._searcher = searcher_for(widened, layout, 2)
         self._goal: Layout | None = None
         self._found: Layout | None = None
         self._lock = threading.Lock()
@@ -120,9 +133,9 @@ class Helper:
             with self._lock:
                 goal, self._goal = self._goal, None
             if goal is not None:
-                self._recreator.aim_below(goal)
-            found = self._recreator.step()
+                self._searcher.aim_below(goal)
+            found = self._searcher.step()
             if found is not None:
-                self._recreator.aim_below(found)
+                self._searcher.aim_below(found)
                 with self._lock:
                     self._found = found

@@ -8,7 +8,8 @@ from materials.cutting.check_panels import faults_of_plan
 from materials.cutting.first_plan import steady_plans
 from materials.cutting.lay_out import lay_out
 from materials.cutting.panels import solve_panels
-from materials.cutting.recreate_search import compiled_search, counted_costs, recreator_for
+from materials.cutting.recreate.part_recreator import PartRecreator
+from materials.cutting.recreate_search import compiled_search, counted_costs, searcher_for
 from materials.cutting.search import Search
 from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock
@@ -38,7 +39,7 @@ def test_each_cheaper_layout_is_whole_and_cheaper(problem):
     widened = widen(problem)
     costs = counted_costs(widened)
     layout = next(steady_plans(widened))
-    recreator = recreator_for(widened, layout, 5)
+    recreator = searcher_for(widened, layout, 5)
     for _ in range(4):
         found = recreator.step()
         check_books(recreator)
@@ -123,3 +124,19 @@ def test_what_was_cut_from_one_sheet_goes_back_into_one():
     ]
     plan = solve_panels(one_size(120, 160, parts), Search(seconds=5))
     assert (plan.sheet_count, plan.proven) == (1, True)
+
+
+def test_large_jobs_are_searched_part_after_part():
+    parts = [(150 + 7 * n % 300, 100 + 11 * n % 250, 1, True) for n in range(120)]
+    problem = one_size(1000, 600, parts, kerf_mm10=30)
+    widened = widen(problem)
+    layout = next(steady_plans(widened))
+    searcher = PartRecreator(widened, counted_costs(widened), layout, 7)
+    for _ in range(40):
+        found = searcher.step()
+        if found is not None:
+            assert len(found) < len(layout)
+            assert faults_of_plan(SheetPlan(problem, lay_out(problem, widened, found))) == []
+            layout = found
+            searcher.aim_below(layout)
+    assert len(layout) < len(next(steady_plans(widened)))

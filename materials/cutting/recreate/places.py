@@ -95,21 +95,22 @@ def best_place(
         kind = nodes[at, KIND]
         if kind == FREE or shorter > nodes[at, CAP_W] or lower > nodes[at, CAP_H]:
             continue
-        parent = nodes[at, PARENT]
-        for choice in range(2 * ways):
-            axis, turned = choice % 2, choice // 2
-            if parent >= 0 and (axis == nodes[parent, KIND] or (kind != LEAF and axis != kind)):  # noqa: PLR1714
+        first, last = 0, 1  # the axes to try: a stack is lengthened, a piece in a row gets one across the row
+        if nodes[at, PARENT] >= 0:
+            first = last = kind if kind != LEAF else 1 - nodes[nodes[at, PARENT], KIND]
+        for axis in range(first, last + 1):
+            room, across = nodes[at, CAP_W + axis] - nodes[at, axis], nodes[at, CAP_H - axis]
+            if room < (shorter if axis == 0 else lower):
                 continue
-            w, h = shape[turned], shape[1 - turned]
-            new_w = nodes[at, WIDTH] + w if axis == 0 else max(nodes[at, WIDTH], w)
-            new_h = max(nodes[at, HEIGHT], h) if axis == 0 else nodes[at, HEIGHT] + h
-            if new_w > nodes[at, CAP_W] or new_h > nodes[at, CAP_H] or chance() < blink:
-                continue
-            blank = sheets[nodes[at, SHEET], BLANK]
-            loss = spoilt(nodes, at, axis, w, h, blanks[blank, 0], blanks[blank, 1])
-            if loss < least:
-                least = loss
-                place[0], place[1], place[2] = at, axis, turned
+            for turned in range(ways):
+                w, h = shape[turned], shape[1 - turned]
+                if (w if axis == 0 else h) > room or (h if axis == 0 else w) > across or chance() < blink:
+                    continue
+                blank = sheets[nodes[at, SHEET], BLANK]
+                loss = spoilt(nodes, at, axis, w, h, blanks[blank, 0], blanks[blank, 1])
+                if loss < least:
+                    least = loss
+                    place[0], place[1], place[2] = at, axis, turned
     return least
 
 

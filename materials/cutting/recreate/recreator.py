@@ -35,6 +35,7 @@ class Recreator:
         self.trees: Trees = self.saved
         self.rounds_a_step = 50
         self.cycle, self.turn = FIRST_CYCLE, 0
+        self.rounds = 0  # all since the start
         self.number = number
         self.seeded = False
 
@@ -68,6 +69,7 @@ class Recreator:
 
     def _pace(self, seconds: float) -> None:
         self.turn += self.rounds_a_step
+        self.rounds += self.rounds_a_step
         if self.turn >= self.cycle:
             self.cycle, self.turn = min(LONGEST_CYCLE, self.cycle * 3 // 2), 0
         faster = STEP_SECONDS / max(seconds, 1e-4)
