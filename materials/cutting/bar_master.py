@@ -122,7 +122,7 @@ class Master:
         than it costs, a limited stock pays the difference for each piece there is, the others scale all down.
         """
         lengths, unit = len(self.model.lengths), self.pricer.unit
-        values = [min(unit, max(0, round(dual * unit))) for dual in duals[:lengths]]
+        values = self.values_at(duals)
         rents = {
             s: max(0, round(-dual * unit)) for s, dual in zip(self.limited, duals[lengths:], strict=True)
         }
@@ -130,6 +130,11 @@ class Master:
         over = [cost + rents.get(s, 0) + unit // NO_GAIN for s, cost in enumerate(costs)]
         priced = self.pricer.price(values, self.demand, over, NEW_PATTERNS)
         return self.add(priced.patterns), self._floor(values, costs, priced.most)
+
+    def values_at(self, duals: Sequence[float]) -> list[int]:
+        """Prices on the lengths in whole numbers; no piece is worth more than a bar of its own."""
+        unit = self.pricer.unit
+        return [min(unit, max(0, round(dual * unit))) for dual in duals[: len(self.model.lengths)]]
 
     def _floor(self, values: list[int], costs: list[int], most: dict[int, int]) -> int:
         gain = sum(value * count for value, count in zip(values, self.demand, strict=True))

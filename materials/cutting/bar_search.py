@@ -6,14 +6,16 @@ Imported only once a first plan stands, since the solver takes a while to load.
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from math import gcd
 
 from .bar_attempt import Attempt
 from .bar_bounds import next_total
+from .bar_decide import choose, patterns_of_a_plan
 from .bar_dive import dives
 from .bar_fill import quick_fillings
 from .bar_lots import fill_in_lots
-from .bar_master import Master, patterns_of
+from .bar_master import Master, fillings_of, patterns_of
 from .bar_reach import is_within_reach
 from .bar_sets import StockSets
 from .cut_model import CutModel, Filling
@@ -64,6 +66,8 @@ def _search_at_once(attempt: Attempt) -> None:
         return
     attempt.raise_bound(next_total(attempt.model, relaxed.floor))
     if attempt.model.counts_bars_only:
+        _dive(attempt, master, FIRST_DIVES)
+        _decide(attempt, master.values_at(relaxed.duals))
         _dive(attempt, master, NO_END)
     else:
         sets = StockSets(master, relaxed.duals, attempt.cost)
@@ -86,6 +90,24 @@ def _dive(attempt: Attempt, master: Master, most_dives: int) -> None:
     )
     for fillings in plans:
         attempt.offer(fillings, "patterns settled one after the other")
+
+
+def _decide(attempt: Attempt, values: Sequence[int]) -> None:
+    """Where the dives left a gap of one bar: find the plan at the bound among all its patterns, or none."""
+    model = attempt.model
+    charge = model.charges[model.stock_order[0]]
+    if attempt.is_over() or attempt.is_proven() or attempt.cost - attempt.bound != charge:
+        return
+    bars = attempt.bound // charge
+    patterns = patterns_of_a_plan(model, values, bars)
+    if patterns is None:
+        return
+    give_up_at = time.monotonic() + attempt.seconds_left() / 2
+    chosen = choose(model, patterns, bars, lambda: attempt.is_over() or time.monotonic() > give_up_at)
+    if chosen is None:
+        attempt.raise_bound(attempt.cost)
+    elif chosen:
+        attempt.offer(fillings_of(chosen), "chosen from all patterns of such a plan")
 
 
 def _search_sets(attempt: Attempt, sets: StockSets) -> None:
