@@ -61,7 +61,8 @@ def test_no_mail_server(settings: Any) -> None:
 
 
 def run_check(tmp_path: Path, **switches: str) -> subprocess.CompletedProcess[str]:
-    environment = {key: value for key, value in os.environ.items() if not key.startswith("KERFBOOK_")}
+    kept = {key: value for key, value in os.environ.items() if not key.startswith(("KERFBOOK_", "DJANGO_"))}
+    environment = kept | {"DJANGO_SETTINGS_MODULE": "config.settings"}
     environment |= {"KERFBOOK_DATA_DIR": str(tmp_path), **switches}
     command = [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"]
     return subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
