@@ -12,3 +12,4 @@ threads = 4
 timeout = 60
 max_requests = 500
 max_requests_jitter = 50
+control_socket_disable = True  # nothing here asks for it, and a locked-down service has no home to put it in
