@@ -84,6 +84,8 @@ def choose(
 
     An empty choice decides nothing: the time ran out first.
     """
+    if not patterns:
+        return None
     solver = QuietSolver()
     solver.cbMipInterrupt += lambda event: event.interrupt(is_over())
     for count in (*model.demand, bars):
