@@ -6,6 +6,7 @@ cheaper; a layout that uses it leaves that much in one piece.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -26,7 +27,8 @@ def larger_leftovers(
         return
     growth = 0
     while growth < len(GROWTH):
-        wanted = int(largest() * GROWTH[growth]) + 1
+        before = largest()
+        wanted = int(before * GROWTH[growth]) + 1
         found = next(_layouts_leaving(widened, layout, wanted, is_over), None)
         if is_over():
             return
@@ -35,6 +37,8 @@ def larger_leftovers(
         else:
             layout = found
             yield layout
+            if largest() <= before:  # what was left wasn't worth keeping
+                growth += 1
 
 
 def _layouts_leaving(
@@ -70,7 +74,14 @@ def _with_smaller(
     for _ in range(STEPS_A_TRY):
         found = recreator.step()
         if found is not None:
-            return [FilledBlank(index if f.blank == len(costs) else f.blank, f.block) for f in found]
+            renamed = [FilledBlank(index if f.blank == len(costs) else f.blank, f.block) for f in found]
+            return renamed if _are_on_hand(widened, renamed) else None
         if is_over():
             return None
     return None
+
+
+def _are_on_hand(widened: Widened, layout: Layout) -> bool:
+    """The smaller sheet is one of its kind, so the kind may have run out over it."""
+    taken = Counter(filled.blank for filled in layout)
+    return all(count <= widened.blanks[index].quantity for index, count in taken.items())
