@@ -41,7 +41,7 @@ def draft_order(*, job: Job, supplier: Supplier, lines: Sequence[Wanted], person
             job=job,
             supplier=supplier,
             deliver_to=current_workshop().address,
-            expected_on=timezone.localdate() + timedelta(days=supplier.lead_days),
+            expected_on=_usually_comes(supplier),
             made_by=person,
         )
         record(person=person, thing=order, action="drafted", job=job)
@@ -49,6 +49,11 @@ def draft_order(*, job: Job, supplier: Supplier, lines: Sequence[Wanted], person
     for at, wanted in enumerate(lines, start=len(have)):
         _put(order, wanted, at, have.get(wanted.size_id))
     return _next_version(order)
+
+
+def _usually_comes(supplier: Supplier) -> date | None:
+    """When an order of today comes, where it is known how long the supplier takes."""
+    return timezone.localdate() + timedelta(days=supplier.lead_days) if supplier.lead_days else None
 
 
 def _put(order: Order, wanted: Wanted, position: int, there: OrderLine | None) -> None:

@@ -21,7 +21,7 @@ from jobs.models import CommitmentEntry, CostEntry, Outbox, Person, Phase
 from jobs.refusals import RefusedError
 from materials.models import Delivery, Order, OrderLine, OrderShare, Price
 from materials.services.deliveries import Came, Goods, receive
-from materials.services.orders import LineEdit, cancel, change_draft, place
+from materials.services.orders import LineEdit, cancel, change_draft, draft_order, place
 from tests import make
 
 
@@ -309,3 +309,9 @@ def test_pages_take_a_fixed_number_of_queries(
 
 def test_an_order_on_its_day_is_dated(order: Order, owner: Person) -> None:
     assert place(order=order, send=False, person=owner).placed_on == date.today()  # noqa: DTZ011 - as the clock
+
+
+def test_a_draft_is_wanted_when_the_supplier_usually_comes(order: Order, owner: Person) -> None:
+    for days, wanted in ((0, None), (4, timezone.localdate() + timedelta(days=4))):
+        drafted = draft_order(job=order.job, supplier=make.supplier(lead_days=days), lines=[], person=owner)
+        assert drafted.expected_on == wanted

@@ -1,0 +1,114 @@
+"""The purchase list: what the job needs, less what is ordered and what lies in stock."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from jobs.models import Job, Person, Phase
+from materials.models import Material, Order, Supplier
+from materials.queries.purchase import purchase_list
+from materials.services.orders import cancel, draft_order
+from materials.services.stock import take
+from tests import make
+
+
+@pytest.fixture
+def phase(workshop: Any) -> Phase:
+    return make.phase(job=make.job(state="bench"))
+
+
+@pytest.fixture
+def oil() -> Material:
+    material = make.material(name="Oil", kind="liquid", unit="l")
+    for pack, price in (("1", "20.00"), ("5", "80.00")):
+        size = make.size(material=material, length_mm10=None, pack_quantity=Decimal(pack))
+        make.price(price, size=size, supplier_code=f"O{pack}")
+    return material
+
+
+def to_order(job: Job) -> list[tuple[Decimal, str, Decimal]]:
+    return [(w.count, w.size, w.price) for one in purchase_list(job).suppliers for w in one.lines]
+
+
+def test_packs_are_bought_for_what_is_needed(phase: Phase, oil: Material) -> None:
+    make.amount_taken_off(oil, "2", phase=phase)
+    assert to_order(phase.job) == [(2, "1 l", Decimal("20.00"))]
+
+
+def test_stock_is_used_before_anything_is_bought(phase: Phase, oil: Material) -> None:
+    make.amount_taken_off(oil, "2", phase=phase)
+    item = make.stock_item(material=oil, quantity=Decimal("1.5"))
+    assert to_order(phase.job) == [(1, "1 l", Decimal("20.00"))]
+    make.stock_item(material=oil, quantity=Decimal("0.5"))
+    found = purchase_list(phase.job)
+    assert found.suppliers == ()
+    assert [line.in_stock for line in found.covered] == ["2 l in stock"]
+    type(item).objects.update(reserved_for=make.job())
+    assert to_order(phase.job) == [(2, "1 l", Decimal("20.00"))]
+
+
+def test_what_was_taken_from_stock_is_not_bought_again(phase: Phase, oil: Material, owner: Person) -> None:
+    make.amount_taken_off(oil, "2", phase=phase)
+    item = make.stock_item(material=oil, quantity=Decimal(2))
+    take(item=item, quantity=Decimal(2), phase=phase, person=owner, key=uuid4())
+    assert to_order(phase.job) == []
+
+
+def test_what_is_drafted_is_not_bought_again_until_it_is_cancelled(
+    phase: Phase, oil: Material, owner: Person
+) -> None:
+    make.amount_taken_off(oil, "2", phase=phase)
+    (one,) = purchase_list(phase.job).suppliers
+    supplier = Supplier.objects.get(pk=one.supplier_id)
+    order = draft_order(job=phase.job, supplier=supplier, lines=one.lines, person=owner)
+    assert to_order(phase.job) == []
+    cancel(order=order, person=owner)
+    assert to_order(phase.job) == [(2, "1 l", Decimal("20.00"))]
+
+
+def test_a_draft_is_made_once_from_the_page(phase: Phase, oil: Material, as_owner: Browser) -> None:
+    make.amount_taken_off(oil, "2", phase=phase)
+    supplier = purchase_list(phase.job).suppliers[0].supplier_id
+    address = reverse("materials:order-draft", args=[phase.job.pk])
+    for _ in range(2):
+        as_owner.post(address, {"supplier": supplier})
+    line = Order.objects.get().lines.get()
+    assert (line.quantity, line.words, line.supplier_code) == (2, "Oil, 1 l", "O1")
+    assert line.shares.get().phase == phase
+
+
+def test_what_is_planned_is_ordered_once_also_after_some_of_it_is_sawn(phase: Phase, owner: Person) -> None:
+    plan = make.plan(phase.job, by=owner)
+    (one,) = purchase_list(phase.job).suppliers
+    assert [(line.count, line.cost) for line in one.lines] == [(4, Decimal("40.00"))]
+    supplier = Supplier.objects.get(pk=one.supplier_id)
+    draft_order(job=phase.job, supplier=supplier, lines=one.lines, person=owner)
+    assert to_order(phase.job) == []
+    make.sawn(plan)
+    found = purchase_list(phase.job)
+    assert found.suppliers == ()
+    assert [(line.needed, line.ordered) for line in found.covered] == [(3, 3)]
+
+
+def test_a_material_without_a_plan_is_told(phase: Phase) -> None:
+    make.taken_off(make.board((24000, "4.00")), (20000, 3), phase=phase)
+    assert "no cutting plan" in purchase_list(phase.job).gaps[0]
+
+
+@pytest.mark.parametrize("many", [1, 3])
+def test_the_page_takes_a_fixed_number_of_queries(
+    phase: Phase, as_owner: Browser, many: int, django_assert_num_queries: Any
+) -> None:
+    for at in range(many):
+        material = make.material(name=f"Oil {at}", kind="liquid", unit="l")
+        make.price("20.00", size=make.size(material=material, length_mm10=None))
+        make.amount_taken_off(material, "2", phase=phase)
+        make.stock_item(material=material, quantity=Decimal(1))
+    with django_assert_num_queries(19):
+        as_owner.get(reverse("materials:purchase", args=[phase.job.pk]))
