@@ -132,6 +132,12 @@ def portfolio_page(number: str | None) -> PortfolioPage:
     )
 
 
+def jobs_past_budget() -> list[JobLine]:
+    """Jobs won or on the bench whose forecast passes their budget by more than the workshop's share."""
+    lines = _measured(list(_listed(STILL_TO_DO))).lines.values()
+    return [line for line in lines if line.alert is not None]
+
+
 @dataclass(frozen=True)
 class Measured:
     """Jobs measured, and what is still to be worked on those not finished."""
