@@ -6,12 +6,15 @@ class JobsConfig(AppConfig):
     name = "jobs"
 
     def ready(self) -> None:
+        from jobs import calendar
         from jobs.append_only import keep_append_only, lay_triggers
         from jobs.job_links import JobLink, register
         from jobs.models import BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry
+        from jobs.queries.calendar import phase_events
         from jobs.queries.found import register_sources
 
         register_sources()
+        calendar.register(phase_events)
         keep_append_only(BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry)
         register(JobLink("Costs", "jobs:costs", order=60))
         post_migrate.connect(lay_triggers, dispatch_uid="append_only")

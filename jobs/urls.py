@@ -5,6 +5,7 @@ from django.urls import include, path
 from jobs.views import (
     account,
     bench,
+    calendar,
     clients,
     costs,
     find,
@@ -59,6 +60,8 @@ client_addresses = [
 
 workshop_addresses = [
     path("workshop/", workshop.workshop, name="workshop"),
+    path("workshop/calendar/renew/", calendar.calendar_renew, name="calendar-renew"),
+    path("calendar/<str:key>.ics", calendar.calendar, name="calendar"),
     path("workshop/logo/", workshop.logo, name="logo"),
     path("workshop/edit/<slug:section>/", workshop.workshop_edit, name="workshop-edit"),
     path("workshop/taxes/new/", workshop.tax_rate, name="tax-rate-add"),

@@ -5,11 +5,12 @@ class MaterialsConfig(AppConfig):
     name = "materials"
 
     def ready(self) -> None:
-        from jobs import job_links, search  # models are loaded only now
+        from jobs import calendar, job_links, search  # models are loaded only now
         from jobs.append_only import keep_append_only
         from jobs.enums import Role
         from jobs.services.copying import register_copier
         from materials.models import Delivery, DeliveryLine, StockMove
+        from materials.queries.calendar import delivery_events
         from materials.queries.catalogue import look_for_materials
         from materials.queries.takeoff import says_of_job
         from materials.services.takeoff import copy_takeoffs
@@ -23,3 +24,4 @@ class MaterialsConfig(AppConfig):
         job_links.register(job_links.JobLink("Mass", "materials:mass", order=40))
         job_links.register(job_links.PhaseLink("Take-off", "materials:phase-takeoff", order=10))
         register_copier(copy_takeoffs)
+        calendar.register(delivery_events)

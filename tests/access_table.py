@@ -121,6 +121,8 @@ ROWS = [
     Row("jobs:phase-list-add", "o"),
     Row("jobs:phase-list", "o", lambda w: [w.phase_list.pk]),
     Row("jobs:phase-list-take-out", "o", lambda w: [w.phase_list.pk]),
+    Row("jobs:calendar-renew", "o"),
+    Row("jobs:calendar", "*", lambda w: [make.calendar()]),
     Row("jobs:logo", "omb", lambda w: make.logo()),
     Row("jobs:phase-list-of-job", "o", lambda w: [w.job.pk]),
     Row("jobs:find", "omb"),

@@ -201,6 +201,12 @@ def labour_rate(**fields: Any) -> LabourRate:
     )
 
 
+def calendar() -> str:
+    """The workshop's calendar has an address; this is its secret."""
+    Workshop.objects.update(calendar_key="a-secret")
+    return "a-secret"
+
+
 def logo() -> list[Any]:
     """The workshop has a logo; its address takes no arguments."""
     Workshop.objects.update(logo=picture(kind="PNG"), logo_type="image/png")

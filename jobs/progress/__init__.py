@@ -3,7 +3,7 @@
 Pure calculation from plain rows. Percent done is what the maker says, never worked out from hours spent.
 """
 
-from jobs.progress.capacity import Booking, monday, spread
+from jobs.progress.capacity import Booking, monday, planned_days, spread
 from jobs.progress.earned_value import EarnedValue, EarnedWork, ForecastRule, Index, earn
 from jobs.progress.estimates import (
     ThreePoint,
@@ -70,6 +70,7 @@ __all__ = [
     "part",
     "path_deviation",
     "path_mean",
+    "planned_days",
     "planned_fraction",
     "spread",
     "unit_hours",

@@ -46,13 +46,14 @@ def _by_week(booking: Booking, today: date) -> list[tuple[int, Decimal]]:
     if booking.start is None or booking.hours <= 0:
         return []
     first = max(booking.start, today)
-    days = [day for day in _planned_days(booking.start, booking.days) if day >= today] or [first]
+    days = [day for day in planned_days(booking.start, booking.days) if day >= today] or [first]
     share = booking.hours / len(days)
     weeks = [(monday(day) - monday(today)).days // 7 for day in days]
     return [(week, share * weeks.count(week)) for week in sorted(set(weeks))]
 
 
-def _planned_days(start: date, days: int) -> list[date]:
+def planned_days(start: date, days: int) -> list[date]:
+    """So many working days (Monday to Friday) from a day on."""
     found: list[date] = []
     day = start
     while len(found) < days:
