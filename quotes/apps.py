@@ -8,9 +8,9 @@ class QuotesConfig(AppConfig):
         from jobs import agreed_work
         from jobs.append_only import keep_append_only
         from quotes import links_of_job
-        from quotes.models import Decision, Evidence, IssuedDocument, LinkEvent, Message
+        from quotes.models import Decision, Evidence, IssuedDocument, LinkEvent, Message, Payment
         from quotes.queries.agreed_work import agreed_labour
 
-        keep_append_only(Decision, Evidence, IssuedDocument, LinkEvent, Message)
+        keep_append_only(Decision, Evidence, IssuedDocument, LinkEvent, Message, Payment)
         links_of_job.register_all()
         agreed_work.register(agreed_labour)

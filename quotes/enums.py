@@ -97,3 +97,19 @@ class LinkStep(models.TextChoices):
     DECLINED = "declined", "declined"
     WITHDRAWN = "withdrawn", "link withdrawn"
     REFUSED = "refused", "answer refused"
+
+
+class InvoiceKind(models.TextChoices):
+    STAGE = "stage", "stage payment"
+    PROGRESS = "progress", "by percent done"
+    FINAL = "final", "final account"
+    RETENTION = "retention", "release of retention"
+    CREDIT_NOTE = "credit_note", "credit note"
+
+
+class InvoiceState(models.TextChoices):
+    DRAFT = "draft", "draft"
+    ISSUED = "issued", "issued"
+    PART_PAID = "part_paid", "part paid"
+    PAID = "paid", "paid"
+    CREDITED = "credited", "credited"

@@ -21,6 +21,7 @@ def register_all() -> None:
     job_links.register(
         job_links.JobLink("Quotes and changes", "quotes:of_job", 10, roles=SEE_PRICES, says=how_it_stands)
     )
+    job_links.register(job_links.JobLink("Invoices", "quotes:invoices_of_job", 40, roles=SEE_PRICES))
     job_links.register(
         job_links.JobLink("Write down a change", "quotes:raise_change", 30, roles=DO_THE_WORK, is_act=True)
     )

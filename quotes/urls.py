@@ -3,7 +3,7 @@
 from django.urls import path, register_converter
 
 from quotes.forms.lines import FORMS
-from quotes.views import changes, client, desk, letters, quotes
+from quotes.views import accounts, changes, client, desk, invoices, letters, quotes
 
 
 class ShapeConverter:
@@ -62,6 +62,24 @@ change_addresses = [
     path("<int:pk>/leave-out/", changes.omit, name="omit"),
 ]
 
+invoice_addresses = [
+    path("job/<int:job_pk>/invoices/", invoices.of_job, name="invoices_of_job"),
+    path("job/<int:job_pk>/invoices/stage/<int:stage>/", invoices.draft_stage, name="draft_stage"),
+    path("job/<int:job_pk>/invoices/done/", invoices.draft_progress, name="draft_progress"),
+    path("job/<int:job_pk>/invoices/rest/", invoices.draft_rest, name="draft_rest"),
+    path("invoices/<int:pk>/", invoices.invoice, name="invoice"),
+    path("invoices/<int:pk>/issue/", invoices.issue, name="issue_invoice"),
+    path("invoices/<int:pk>/remove/", invoices.remove, name="remove_invoice"),
+    path("invoices/<int:pk>/pay/", invoices.pay, name="pay"),
+    path("invoices/<int:pk>/credit/", invoices.credit, name="credit"),
+    path("invoices/<int:pk>/send/", invoices.send, name="send_invoice"),
+    path("invoices/<int:pk>/paper/", invoices.paper, name="invoice_paper"),
+    path("invoices/<int:pk>/xml/", invoices.xml, name="invoice_xml"),
+    path("overdue/", invoices.overdue_list, name="overdue"),
+    path("statement/<int:client_pk>/", invoices.client_statement, name="statement"),
+    path("accounts/", accounts.accounts, name="accounts"),
+]
+
 LATER = "link/<str:token>/revision/<int:revision>/"
 client_addresses = [
     path("link/<str:token>/", client.page, name="link"),
@@ -78,4 +96,11 @@ client_addresses = [
     path(f"{LATER}ask/", client.ask, name="later_ask"),
 ]
 
-urlpatterns = [*desk_addresses, *quote_addresses, *change_addresses, *letter_addresses, *client_addresses]
+urlpatterns = [
+    *desk_addresses,
+    *quote_addresses,
+    *change_addresses,
+    *letter_addresses,
+    *invoice_addresses,
+    *client_addresses,
+]

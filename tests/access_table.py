@@ -45,6 +45,10 @@ class World:
     change: Any = field(default_factory=make.change)
 
     @property
+    def invoice(self) -> Any:
+        return make.invoice()
+
+    @property
     def answered(self) -> Any:
         return make.answer().quote
 
@@ -61,6 +65,7 @@ class Row:
     name: str
     who: str
     args: Arguments = lambda world: []
+    once: bool = False  # what it names is gone after one use
 
 
 ROWS = [
@@ -208,6 +213,21 @@ ROWS = [
     Row("quotes:bring_in", "o", lambda w: [w.quote.pk]),
     Row("quotes:bring_in_hours", "o", lambda w: [w.quote.pk]),
     Row("quotes:letters", "ob"),
+    Row("quotes:invoices_of_job", "ob", lambda w: [w.job.pk]),
+    Row("quotes:draft_stage", "ob", lambda w: [w.job.pk, 0]),
+    Row("quotes:draft_progress", "ob", lambda w: [w.job.pk]),
+    Row("quotes:draft_rest", "ob", lambda w: [w.job.pk]),
+    Row("quotes:invoice", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:issue_invoice", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:remove_invoice", "ob", lambda w: [w.invoice.pk], once=True),
+    Row("quotes:pay", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:credit", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:send_invoice", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:invoice_paper", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:invoice_xml", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:overdue", "ob"),
+    Row("quotes:statement", "ob", lambda w: [w.client.pk]),
+    Row("quotes:accounts", "ob"),
     Row("quotes:send_again", "o", lambda w: [make.letter().pk]),
     Row("quotes:sheet", "ob", lambda w: [w.quote.pk]),
     Row("quotes:paper", "ob", lambda w: [w.quote.pk]),

@@ -54,7 +54,7 @@ from materials.takeoff.codec import to_json
 from materials.takeoff.outline import Outline
 from materials.takeoff.registry import result_to_json
 from materials.takeoff.shapes import Rectangle
-from quotes.models import Decision, Quote, QuoteLine
+from quotes.models import Decision, Invoice, Quote, QuoteLine
 from tests.pictures import picture
 
 _next = count(1)
@@ -415,3 +415,16 @@ def order(
     for one, weight in weights.items():
         OrderShare.objects.create(line=line, phase=one, amount=Decimal(weight))
     return made
+
+
+def contract(*costs: int, stages: tuple[int, ...] = (30, 70), **fields: Any) -> Job:
+    """A job whose quote is accepted, with payment stages in per cent."""
+    percents = [{"title": f"Stage {at}", "percent": str(share)} for at, share in enumerate(stages, 1)]
+    return answer(issued_quote(*costs, payment_stages=percents, **fields)).quote.job
+
+
+def invoice(job: Job | None = None) -> Invoice:
+    """A draft for the first stage of a contract."""
+    from quotes.services.invoicing import draft_stage
+
+    return draft_stage(job=job or contract(), stage=0, person=person(role="owner"))

@@ -3,6 +3,7 @@
 from quotes.models.answers import Decision, Evidence, Message
 from quotes.models.changes import ChangeNote
 from quotes.models.documents import IssuedDocument
+from quotes.models.invoices import Invoice, InvoiceLine, Payment
 from quotes.models.links import ClientLink, Knock, LinkEvent
 from quotes.models.quotes import Quote, QuoteLine
 
@@ -11,10 +12,13 @@ __all__ = [
     "ClientLink",
     "Decision",
     "Evidence",
+    "Invoice",
+    "InvoiceLine",
     "IssuedDocument",
     "Knock",
     "LinkEvent",
     "Message",
+    "Payment",
     "Quote",
     "QuoteLine",
 ]

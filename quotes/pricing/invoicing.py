@@ -1,0 +1,57 @@
+"""How much of a contract is an invoice for: a stage, the work done, or the rest?
+
+Amounts are without tax, by rate of tax. Tax is worked out on each invoice for itself (BR-CO-17), so the taxes
+of all invoices may differ from the contract's by a penny a rate; the amounts without tax add up exactly.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from jobs.money import ZERO, round_money, split_money
+from quotes.pricing.rules import HUNDRED, PricingError
+from quotes.pricing.stages import Stage
+from quotes.pricing.tax import TaxRate
+
+Nets = Mapping[TaxRate, Decimal]
+
+
+def sum_of(parts: Iterable[Nets]) -> dict[TaxRate, Decimal]:
+    """Amounts by rate, added up; rates in their steady order."""
+    total: dict[TaxRate, Decimal] = defaultdict(Decimal)
+    for part in parts:
+        for rate, net in part.items():
+            total[rate] += net
+    return {rate: total[rate] for rate in sorted(total, key=TaxRate.order)}
+
+
+def stage_nets(contract: Nets, stages: Sequence[Stage], at: int, currency: str) -> dict[TaxRate, Decimal]:
+    """One stage of a contract, by rate; over all stages each rate adds up to the contract's."""
+    if not 0 <= at < len(stages):
+        raise PricingError("There is no such payment stage.")
+    weights = [stage.percent for stage in stages]
+    return {rate: split_money(net, weights, currency)[at] for rate, net in contract.items()}
+
+
+def done_nets(
+    contract: Nets, invoiced: Nets, *, percent_done: Decimal, currency: str
+) -> dict[TaxRate, Decimal]:
+    """The work done so far less what is invoiced already, by rate; below nothing if too much was invoiced."""
+    if not 0 <= percent_done <= HUNDRED:
+        raise PricingError("Percent done is between 0 and 100.")
+    done = {rate: round_money(net * percent_done / HUNDRED, currency) for rate, net in contract.items()}
+    return balance(done, invoiced)
+
+
+def balance(contract: Nets, invoiced: Nets) -> dict[TaxRate, Decimal]:
+    """What is left to invoice, by rate."""
+    return sum_of([contract, {rate: -net for rate, net in invoiced.items()}])
+
+
+def retention(nets: Nets, percent: Decimal, currency: str) -> dict[TaxRate, Decimal]:
+    """What is held back of an amount, by rate, as amounts below nothing."""
+    if not 0 <= percent < HUNDRED:
+        raise PricingError("A retention is at least nothing and less than the whole.")
+    return {rate: -round_money(net * percent / HUNDRED, currency) for rate, net in nets.items() if net > ZERO}

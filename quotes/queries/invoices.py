@@ -1,0 +1,188 @@
+"""What is invoiced, paid and overdue, of a job or of everything?"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Q, QuerySet, Sum
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+
+from jobs.models import Client, Job, Phase
+from jobs.money import ZERO
+from quotes.enums import InvoiceKind, InvoiceState, QuoteState
+from quotes.models import Invoice, InvoiceLine, Payment, Quote
+from quotes.pricing import Stage, TaxCategory, TaxRate
+from quotes.pricing.invoicing import Nets, balance, sum_of
+from quotes.queries.figures import figures_of
+
+OWED = (InvoiceState.ISSUED, InvoiceState.PART_PAID)
+
+
+@dataclass(frozen=True)
+class Account:
+    """A job's contract against its invoices, without tax, by rate."""
+
+    job: Job
+    contract: Nets
+    invoiced: Nets
+    stages: tuple[Stage, ...]
+    stages_used: frozenset[int]
+    percent_done: Decimal
+
+    @property
+    def left(self) -> Nets:
+        """What is still to be invoiced."""
+        return balance(self.contract, self.invoiced)
+
+    @property
+    def contract_sum(self) -> Decimal:
+        return sum(self.contract.values(), ZERO)
+
+    @property
+    def invoiced_sum(self) -> Decimal:
+        return sum(self.invoiced.values(), ZERO)
+
+
+@dataclass(frozen=True)
+class Owed:
+    """An invoice with what is paid, credited and still open, and by how many days it is overdue."""
+
+    invoice: Invoice
+    paid: Decimal
+    credited: Decimal
+    today: date
+
+    @property
+    def open(self) -> Decimal:
+        """What is still owed; nothing for a draft or a credit note."""
+        if self.invoice.state == InvoiceState.DRAFT or self.invoice.is_credit_note:
+            return ZERO
+        return self.invoice.with_tax - self.credited - self.paid
+
+    @property
+    def days_overdue(self) -> int:
+        """Days past the due date while something is owed."""
+        if self.open <= 0 or self.invoice.due_on is None:
+            return 0
+        return max(0, (self.today - self.invoice.due_on).days)
+
+
+def rate_of(line: InvoiceLine) -> TaxRate:
+    """The rate of tax that a line was issued under."""
+    return TaxRate(TaxCategory(line.tax_category), line.tax_percent, line.tax_reason_code, line.tax_reason)
+
+
+def account_of(job: Job) -> Account:
+    """The job's contract and what is invoiced of it; three queries and three an accepted quote."""
+    agreed = list(
+        Quote.objects.filter(job=job, state=QuoteState.ACCEPTED).select_related("decision", "job", "change")
+    )
+    first = next((quote for quote in agreed if not quote.is_change_order), None)
+    issued = InvoiceLine.objects.filter(invoice__job=job).exclude(invoice__state=InvoiceState.DRAFT)
+    used = Invoice.objects.filter(job=job, kind=InvoiceKind.STAGE, credit_notes=None)
+    return Account(
+        job=job,
+        contract=sum_of(_agreed_nets(quote) for quote in agreed),
+        invoiced=sum_of(_line_nets(line) for line in issued.select_related("invoice")),
+        stages=tuple(
+            Stage(each["title"], Decimal(str(each["percent"])))
+            for each in (first.payment_stages if first else ())
+        ),
+        stages_used=frozenset(at for at in used.values_list("stage", flat=True) if at is not None),
+        percent_done=_percent_done(job),
+    )
+
+
+def _agreed_nets(quote: Quote) -> Nets:
+    chosen = frozenset(option["key"] for option in quote.decision.options)
+    figures = figures_of(quote, on=timezone.localdate(), chosen=chosen)
+    return {each.rate: each.taxable for each in figures.priced.totals.subtotals}
+
+
+def _line_nets(line: InvoiceLine) -> Nets:
+    sign = -1 if line.invoice.is_credit_note else 1
+    return {rate_of(line): sign * line.net}
+
+
+def _percent_done(job: Job) -> Decimal:
+    """How much of the contract's price is done, by the maker's word on each phase."""
+    phases = Phase.objects.filter(job=job).annotate(price=Sum("budget_entries__price"))
+    prices = [(phase.price or ZERO, phase.percent_done) for phase in phases]
+    whole = sum((price for price, _ in prices), ZERO)
+    return sum((price * done for price, done in prices), ZERO) / whole if whole > 0 else ZERO
+
+
+def invoice_for(pk: int) -> Invoice:
+    """The invoice with its job and client, or 404."""
+    return get_object_or_404(Invoice.objects.select_related("job__client", "credits", "document"), pk=pk)
+
+
+def owed_of(invoices: QuerySet[Invoice]) -> tuple[Owed, ...]:
+    """Invoices with what is paid and credited on each: three queries, however many."""
+    rows = list(invoices.select_related("job__client", "credits").defer("snapshot"))
+    keys = [row.pk for row in rows]
+    paid = _sums(Payment.objects.filter(invoice__in=keys).values_list("invoice", "amount"))
+    notes = Invoice.objects.filter(credits__in=keys).exclude(state=InvoiceState.DRAFT)
+    credited = _sums((note.credits_id, note.with_tax) for note in notes.only("credits", "without_tax", "tax"))
+    today = timezone.localdate()
+    return tuple(Owed(row, paid[row.pk], credited[row.pk], today) for row in rows)
+
+
+def _sums(pairs: Iterable[tuple[int | None, Decimal]]) -> dict[int | None, Decimal]:
+    sums: dict[int | None, Decimal] = defaultdict(Decimal)
+    for key, amount in pairs:
+        sums[key] += amount
+    return sums
+
+
+def overdue() -> tuple[Owed, ...]:
+    """What is past its due date, the longest first."""
+    late = Invoice.objects.filter(state__in=OWED, due_on__lt=timezone.localdate())
+    rows = owed_of(late.exclude(kind=InvoiceKind.CREDIT_NOTE).order_by("due_on"))
+    return tuple(row for row in rows if row.days_overdue)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A line of a statement: what was asked for or received, and the balance after it."""
+
+    on: date
+    words: str
+    asked: Decimal
+    received: Decimal
+    balance: Decimal
+
+
+def statement(client: Client) -> tuple[Entry, ...]:
+    """A client's account in the order of its days."""
+    issued = Invoice.objects.filter(job__client=client).exclude(state=InvoiceState.DRAFT).defer("snapshot")
+    payments = Payment.objects.filter(invoice__job__client=client).select_related("invoice")
+    moves = [
+        (invoice.issued_on, 0, f"{invoice.get_kind_display()} {invoice.number}", _asked(invoice), ZERO)
+        for invoice in issued
+        if invoice.issued_on
+    ]
+    moves += [
+        (payment.on_date, 1, f"payment on {payment.invoice.number}", ZERO, payment.amount)
+        for payment in payments
+    ]
+    running, entries = ZERO, []
+    for on, _, words, asked, received in sorted(moves, key=lambda move: move[:3]):
+        running += asked - received
+        entries.append(Entry(on, words, asked, received, running))
+    return tuple(entries)
+
+
+def _asked(invoice: Invoice) -> Decimal:
+    return -invoice.with_tax if invoice.is_credit_note else invoice.with_tax
+
+
+def issued_between(first: date, last: date) -> QuerySet[Invoice]:
+    """What was issued in a period, in the order of its numbers."""
+    within = Q(issued_on__gte=first, issued_on__lte=last)
+    return Invoice.objects.filter(within).exclude(state=InvoiceState.DRAFT).order_by("pk")

@@ -1,0 +1,191 @@
+"""How is a contract asked for in money: stage by stage, by work done, the rest, and credited back?"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.history import record
+from jobs.models import Job, Person
+from jobs.money import ZERO, split_money
+from jobs.numbering import next_number
+from jobs.refusals import RefusedError
+from jobs.workshop import current_workshop
+from quotes.enums import InvoiceKind, InvoiceState
+from quotes.models import Invoice, InvoiceLine
+from quotes.papers.invoices import compose_invoice, keep_paper
+from quotes.papers.keeping import to_kept
+from quotes.pricing import PricingError, add_up
+from quotes.pricing.invoicing import Nets, done_nets, retention, stage_nets, sum_of
+from quotes.queries.invoices import account_of, owed_of, rate_of
+
+
+@transaction.atomic
+def draft_stage(*, job: Job, stage: int, person: Person) -> Invoice:
+    """A draft for one payment stage of the contract; a stage already asked for is refused."""
+    account = account_of(_locked(job))
+    if stage in account.stages_used:
+        raise RefusedError("That stage is already invoiced.")
+    try:
+        nets = stage_nets(account.contract, account.stages, stage, _currency())
+    except PricingError as error:
+        raise RefusedError(str(error)) from error
+    asked = account.stages[stage]
+    words = f"{asked.title} ({asked.percent.normalize():f} % of the contract)"
+    invoice = _draft(job, InvoiceKind.STAGE, asked.title, person, stage=stage)
+    return _with_lines(invoice, [(words, nets)])
+
+
+@transaction.atomic
+def draft_progress(*, job: Job, person: Person) -> Invoice:
+    """A draft for the work done so far, by the maker's word on each phase, less what is invoiced."""
+    account = account_of(_locked(job))
+    percent = account.percent_done.quantize(Decimal("0.1"))
+    nets = done_nets(account.contract, account.invoiced, percent_done=percent, currency=_currency())
+    if sum(nets.values(), ZERO) <= 0:
+        raise RefusedError("No more work is done than is invoiced already.")
+    words = f"Work done up to today, {percent} % of the contract, less what is invoiced before"
+    return _with_lines(_draft(job, InvoiceKind.PROGRESS, "Work done", person), [(words, nets)])
+
+
+@transaction.atomic
+def draft_rest(*, job: Job, person: Person, retention_percent: Decimal = ZERO) -> Invoice:
+    """A draft for all that is left of the contract and its agreed changes, less a retention held back.
+
+    A retention is a share of the whole contract; asked for again, the rest is the retention itself.
+    """
+    account = account_of(_locked(job))
+    left = account.left
+    if sum(left.values(), ZERO) <= 0:
+        raise RefusedError("Nothing is left to invoice.")
+    released = Invoice.objects.filter(job=job, kind=InvoiceKind.FINAL).exclude(state=InvoiceState.DRAFT)
+    kind = InvoiceKind.RETENTION if released.exists() else InvoiceKind.FINAL
+    parts = [("Rest of the contract with all agreed changes", left)]
+    if kind == InvoiceKind.RETENTION:
+        parts = [("Release of the retention", left)]
+    elif retention_percent:
+        held = retention(account.contract, retention_percent, _currency())
+        parts.append((f"Retention of {retention_percent.normalize():f} % held back", held))
+    if sum((net for _, nets in parts for net in nets.values()), ZERO) <= 0:
+        raise RefusedError("The retention is more than is left to invoice.")
+    return _with_lines(_draft(job, kind, kind.label.capitalize(), person), parts)
+
+
+@transaction.atomic
+def draft_credit(*, invoice: Invoice, person: Person, amount: Decimal | None = None) -> Invoice:
+    """A draft credit note against an issued invoice: all of what is left of it, or so much without tax."""
+    original = Invoice.objects.select_for_update().select_related("job").get(pk=invoice.pk)
+    if original.state == InvoiceState.DRAFT or original.is_credit_note:
+        raise RefusedError("Only an issued invoice is credited.")
+    credited = sum(
+        original.credit_notes.exclude(state=InvoiceState.DRAFT).values_list("without_tax", flat=True), ZERO
+    )
+    left = original.without_tax - credited
+    asked = left if amount is None else amount
+    if not 0 < asked <= left:
+        raise RefusedError("No more can be credited than is left of the invoice.")
+    note = _draft(
+        original.job, InvoiceKind.CREDIT_NOTE, f"Credit for {original.number}", person, credits=original
+    )
+    nets = _share(original, asked)
+    return _with_lines(note, [(f"Credit for {original.number}, {original.title}", nets)])
+
+
+def _share(original: Invoice, asked: Decimal) -> Nets:
+    """An amount spread over the rates of an invoice by its lines."""
+    nets = sum_of({rate_of(line): line.net} for line in original.lines.all())
+    shares = split_money(asked, [max(ZERO, net) for net in nets.values()], original.currency)
+    return dict(zip(nets, shares, strict=True))
+
+
+@transaction.atomic
+def remove_draft(*, invoice: Invoice, person: Person) -> None:
+    """Take a draft away; it has no number yet, so none is lost."""
+    row = Invoice.objects.select_for_update().select_related("job").get(pk=invoice.pk)
+    if row.state != InvoiceState.DRAFT:
+        raise RefusedError("It is issued. It can be credited, not removed.")
+    record(person=person, thing=row, action="removed draft", job=row.job, before={"title": row.title})
+    row.delete()
+
+
+def issue_invoice(*, invoice: Invoice, person: Person) -> Invoice:
+    """Give a draft its number and freeze it; then draw its paper, outside the transaction.
+
+    The number is taken in the transaction that uses it, so none is skipped or given twice. If the drawing
+    fails, the invoice stands and its paper is drawn from what was frozen when it is next asked for.
+    """
+    row = _number(invoice, person)
+    keep_paper(row)
+    return Invoice.objects.select_related("job__client", "document").get(pk=row.pk)
+
+
+@transaction.atomic
+def _number(invoice: Invoice, person: Person) -> Invoice:
+    row = Invoice.objects.select_for_update().select_related("job__client", "credits").get(pk=invoice.pk)
+    if row.state != InvoiceState.DRAFT:
+        return row
+    if not row.lines.exists():
+        raise RefusedError("There is nothing on it yet.")
+    workshop, today = current_workshop(), timezone.localdate()
+    series, form = ("credit note", "C{}-{:04d}") if row.is_credit_note else ("invoice", "{}-{:04d}")
+    row.number = form.format(today.year, next_number(f"{series} {today.year}"))
+    row.issued_on, row.state = today, InvoiceState.ISSUED
+    row.due_on = None if row.is_credit_note else today + timedelta(days=workshop.payment_days)
+    row.snapshot = to_kept(compose_invoice(row, account_of(row.job)))
+    row.save(update_fields=["number", "issued_on", "due_on", "state", "snapshot"])
+    record(person=person, thing=row, action="issued", job=row.job, after={"number": row.number})
+    if row.credits:
+        settle(row.credits)
+    return row
+
+
+def settle(invoice: Invoice) -> None:
+    """Bring an invoice's state up to what is paid and credited; within the caller's transaction."""
+    (owed,) = owed_of(Invoice.objects.filter(pk=invoice.pk))
+    if owed.invoice.with_tax == owed.credited:
+        state = InvoiceState.CREDITED
+    elif owed.open <= 0:
+        state = InvoiceState.PAID
+    else:
+        state = InvoiceState.PART_PAID if owed.paid or owed.credited else InvoiceState.ISSUED
+    Invoice.objects.filter(pk=invoice.pk).update(state=state)
+
+
+def _locked(job: Job) -> Job:
+    return Job.objects.select_for_update().get(pk=job.pk)
+
+
+def _currency() -> str:
+    return current_workshop().currency
+
+
+def _draft(job: Job, kind: InvoiceKind, title: str, person: Person, **fields: object) -> Invoice:
+    made = {"job": job, "kind": kind, "title": title[:160], "currency": _currency(), "created_by": person}
+    invoice = Invoice.objects.create(**made | fields)
+    record(person=person, thing=invoice, action="drew up", job=job)
+    return invoice
+
+
+def _with_lines(invoice: Invoice, parts: list[tuple[str, Nets]]) -> Invoice:
+    """Lines for each rate of tax, and the totals they come to."""
+    rows = [(words, rate, net) for words, nets in parts for rate, net in nets.items() if net]
+    InvoiceLine.objects.bulk_create(
+        InvoiceLine(
+            invoice=invoice,
+            position=at,
+            description=words[:240],
+            net=net,
+            tax_category=rate.category.value,
+            tax_percent=rate.percent,
+            tax_reason_code=rate.reason_code,
+            tax_reason=rate.reason,
+        )
+        for at, (words, rate, net) in enumerate(rows)
+    )
+    totals = add_up([(net, rate) for _, rate, net in rows], currency=invoice.currency)
+    invoice.without_tax, invoice.tax = totals.without_tax, totals.tax
+    invoice.save(update_fields=["without_tax", "tax"])
+    return invoice

@@ -1,0 +1,74 @@
+"""What was received, what is late, and how is a client reminded? Only a person sends a reminder."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import date
+from decimal import Decimal
+
+from django.db import transaction
+from django.template.loader import render_to_string
+from django.utils import timezone
+
+from jobs.history import record
+from jobs.models import Outbox, Person
+from jobs.refusals import RefusedError
+from jobs.services.outbox import Attachment, queue_letter
+from jobs.workshop import current_workshop
+from quotes.enums import InvoiceState
+from quotes.models import Invoice, IssuedDocument, Payment
+from quotes.papers.invoices import keep_paper
+from quotes.queries.invoices import owed_of
+from quotes.services.invoicing import settle
+
+
+@transaction.atomic
+def receive(
+    *,
+    invoice: Invoice,
+    amount: Decimal,
+    on: date,
+    person: Person,
+    note: str = "",
+    key: uuid.UUID | None = None,
+) -> Payment:
+    """Money came in, or went back (below nothing). The same key twice is one payment.
+
+    Refused for more than is owed and for giving back more than was paid.
+    """
+    row = Invoice.objects.select_for_update().select_related("job").get(pk=invoice.pk)
+    earlier = Payment.objects.filter(key=key).first() if key else None
+    if earlier:
+        return earlier
+    if row.state == InvoiceState.DRAFT or row.is_credit_note:
+        raise RefusedError("Payments are entered on an issued invoice.")
+    (owed,) = owed_of(Invoice.objects.filter(pk=row.pk))
+    if not amount or amount > owed.open or amount < -owed.paid:
+        raise RefusedError("That is more than is owed, or more back than was paid.")
+    payment = Payment.objects.create(
+        key=key or uuid.uuid4(), invoice=row, amount=amount, on_date=on, note=note, entered_by=person
+    )
+    settle(row)
+    record(person=person, thing=row, action="payment", job=row.job, after={"amount": str(amount)})
+    return payment
+
+
+def send_invoice(*, invoice: Invoice, person: Person, to: str, words: str, subject: str = "") -> Outbox:
+    """Queue an invoice or a reminder with its PDF; one letter a day with the same subject."""
+    if invoice.state == InvoiceState.DRAFT:
+        raise RefusedError("Issue it before you send it.")
+    document = keep_paper(invoice)
+    return _queue(invoice, document, to, words, subject or f"{invoice.get_kind_display()} {invoice.number}")
+
+
+@transaction.atomic
+def _queue(invoice: Invoice, document: IssuedDocument, to: str, words: str, subject: str) -> Outbox:
+    context = {"words": words, "workshop": current_workshop()}
+    return queue_letter(
+        key=f"invoice {invoice.pk} {subject} {timezone.localdate().isoformat()}"[:120],
+        job=invoice.job,
+        to=to,
+        subject=subject.capitalize(),
+        text=render_to_string("letters/plain.txt", context),
+        attachments=[Attachment(document.name, document.content_type, bytes(document.content))],
+    )
