@@ -67,8 +67,10 @@ def _dive(
         relaxed = master.relax(is_over, enough=allowed)
         if relaxed is None or relaxed.cost > allowed:
             return
+        settled_before = bool(dive.settled)
         _settle(master, dive, relaxed.amounts, rng)
-        rest = _rest_by_rule(model, master, dive)
+        is_beginning = rng is None and not settled_before
+        rest = _rest_by_rule(master, dive, is_over, even_if_many=is_beginning)
         if rest is not None and dive.cost + model.cost_of(rest) <= target():
             yield _whole(model, dive, rest)
     if dive.cost <= target():
@@ -103,17 +105,20 @@ def _take(master: Master, dive: Dive, column: int, times: int) -> None:
         dive.settled[pattern] += times
 
 
-def _rest_by_rule(model: CutModel, master: Master, dive: Dive) -> list[Filling] | None:
+def _rest_by_rule(
+    master: Master, dive: Dive, is_over: Callable[[], bool], *, even_if_many: bool
+) -> list[Filling] | None:
     """What is left, filled bar by bar, once so few kinds are left that it is quick and may well succeed."""
     kinds = sum(count > 0 for count in dive.demand)
-    if not 0 < kinds <= FEW_KINDS:
+    if not kinds or (kinds > FEW_KINDS and not even_if_many):
         return None
+    model = master.model
     limits = list(model.limits)
     for stock, left in zip(master.limited, dive.limits, strict=True):
         limits[stock] = left
     part = CutModel(model.lengths, tuple(dive.demand), model.rooms, model.charges, tuple(limits))
     fill = fullest_fill if model.largest_room <= LARGEST_BITSET else greedy_fill
-    return shrink(part, bar_by_bar(part, dive.demand, fill, lambda: False))
+    return shrink(part, bar_by_bar(part, dive.demand, fill, is_over))
 
 
 def _whole(model: CutModel, dive: Dive, rest: list[Filling]) -> list[Filling]:

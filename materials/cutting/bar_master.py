@@ -19,6 +19,7 @@ from .cut_model import CutModel, Filling
 from .quiet_solver import QuietSolver
 
 NEW_PATTERNS = 60
+SECONDS_A_RUN = 0.5  # so that a wish to stop is heard
 NO_GAIN = 4_000_000  # a gain of one part in so many is taken for rounding
 NO_LIMIT = highspy.kHighsInf
 
@@ -94,26 +95,28 @@ class Master:
         self.solver.changeColsBounds(columns, np.arange(columns, dtype=np.int32), np.zeros(columns), upper)
 
     def relax(self, is_over: Callable[[], bool], enough: float | None = None) -> Relaxed | None:
-        """Solve, price, bring in patterns, until none is lacking; None if the time ran out before.
+        """Solve, price, bring in patterns, until none is lacking or the time is over; None if it is already.
 
-        With `enough`, stop as soon as the floor shows that the cost will stay above it.
+        With `enough`, stop as soon as the floor shows that the cost will stay above it. What an early end
+        leaves is sound all the same: amounts that cut everything, and a floor, if not the highest.
         """
-        floor = 0
+        floor, relaxed = 0, None
         while not is_over():
+            self.solver.setOptionValue("time_limit", self.solver.getRunTime() + SECONDS_A_RUN)
             self.solver.run()
-            if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-                return None
-            solution = self.solver.getSolution()
+            status = self.solver.getModelStatus()
+            if status == highspy.HighsModelStatus.kTimeLimit:
+                continue  # the next run goes on from there, if there is time for one
+            if status != highspy.HighsModelStatus.kOptimal:
+                break
+            solution, cost = self.solver.getSolution(), self.solver.getObjectiveValue()
             new, safe = self._bring_in(solution.row_dual)
             floor = max(floor, safe)
+            exact_floor = Fraction(floor * self.money, self.pricer.unit)
+            relaxed = Relaxed(cost, np.array(solution.col_value), solution.row_dual, exact_floor)
             if not new or (enough is not None and floor > enough * self.pricer.unit):
-                return Relaxed(
-                    cost=self.solver.getObjectiveValue(),
-                    amounts=np.array(solution.col_value),
-                    duals=solution.row_dual,
-                    floor=Fraction(floor * self.money, self.pricer.unit),
-                )
-        return None
+                break
+        return relaxed
 
     def _bring_in(self, duals: Sequence[float]) -> tuple[int, int]:
         """Price with these duals: how many patterns were new, and a floor under the cost of every plan.

@@ -27,6 +27,7 @@ MOST_KINDS_AT_ONCE = 250
 FEW_OF_A_KIND = 5
 MOST_SECONDS_A_LOT = 2.0
 SHARE_FOR_LOTS = 0.8
+SHARE_FOR_BOUND = 0.7
 
 
 def search_patterns(attempt: Attempt) -> None:
@@ -47,7 +48,11 @@ def _search_in_lots(attempt: Attempt) -> None:
 
     def solve(part: CutModel) -> list[Filling]:
         give_up_at = time.monotonic() + MOST_SECONDS_A_LOT
-        lot = Attempt(part, lambda: is_over() or time.monotonic() > give_up_at)
+        lot = Attempt(
+            part,
+            is_over=lambda: is_over() or time.monotonic() > give_up_at,
+            seconds_left=lambda: give_up_at - time.monotonic(),
+        )
         for fillings in quick_fillings(part, lot.is_over):
             lot.offer(fillings, "")
         if not (lot.is_proven() or lot.is_over()):
@@ -61,7 +66,8 @@ def _search_at_once(attempt: Attempt) -> None:
     master = Master(attempt.model)
     for fillings in attempt.offers:
         master.add(patterns_of(fillings))
-    relaxed = master.relax(attempt.is_over)
+    enough_at = time.monotonic() + SHARE_FOR_BOUND * attempt.seconds_left()
+    relaxed = master.relax(lambda: attempt.is_over() or time.monotonic() > enough_at)
     if relaxed is None:
         return
     attempt.raise_bound(next_total(attempt.model, relaxed.floor))
