@@ -8,7 +8,14 @@ from django.http import HttpRequest
 
 from jobs.workshop import NotSetUpError, current_workshop
 
-ROOMS = {"materials": "materials", "clients": "clients", "workshop": "workshop"}
+ROOMS = {
+    "bench": "bench",
+    "clients": "clients",
+    "entries": "bench",
+    "materials": "materials",
+    "sheets": "bench",
+    "workshop": "workshop",
+}
 
 
 def workshop(request: HttpRequest) -> dict[str, Any]:

@@ -148,6 +148,8 @@ class HoursForm(WorkForm):
 class CostForm(WorkForm):
     """A receipt: what was paid with tax, what it was, and a picture of the paper."""
 
+    field_order = ("key", "total", "photo", "phase", "change", "supplier", "rate", "tax", "kind")
+
     total = forms.DecimalField(
         label="Paid, with tax",
         max_digits=10,
