@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Count, Max, Sum
 from django.utils import timezone
 
 from jobs.history import record
@@ -22,7 +23,7 @@ from materials.pricelist.read import read_table
 from materials.pricelist.reading import Reading, as_kept, first_reading
 from materials.pricelist.table import pack
 from materials.queries.catalogue_as_known import CatalogueIndex
-from materials.queries.price_lists import examine, missing_columns
+from materials.queries.price_lists import Examined, examine, missing_columns
 
 KEPT_UNWRITTEN = timedelta(days=7)
 _AT_A_TIME = 2000
@@ -42,7 +43,6 @@ class NotMatchedError(Exception):
     """A column that is needed has not been matched."""
 
 
-@transaction.atomic
 def upload(*, name: str, content: bytes, sheet: str = "", supplier: str, person: Person) -> PriceList:
     """The list is kept, read as far as its own heads tell. Nothing of the catalogue changes.
 
@@ -50,7 +50,6 @@ def upload(*, name: str, content: bytes, sheet: str = "", supplier: str, person:
     """
     table = read_table(content, sheet=sheet)
     workshop = current_workshop()
-    PriceList.objects.filter(written_at=None, uploaded_at__lt=timezone.now() - KEPT_UNWRITTEN).delete()
     reading = first_reading(
         table,
         today=timezone.localdate(),
@@ -59,12 +58,12 @@ def upload(*, name: str, content: bytes, sheet: str = "", supplier: str, person:
         system=System(workshop.measurement),
         month_first=workshop.locale in _MONTH_FIRST,
     )
-    return PriceList.objects.create(
-        name=name[:120], person=person, content=content, table=pack(table), reading=as_kept(reading)
-    )
+    kept = {"content": content, "table": pack(table), "reading": as_kept(reading)}
+    with transaction.atomic():  # only now: reading a long list takes seconds
+        PriceList.objects.filter(written_at=None, uploaded_at__lt=timezone.now() - KEPT_UNWRITTEN).delete()
+        return PriceList.objects.create(name=name[:120], person=person, **kept)
 
 
-@transaction.atomic
 def turn_to_sheet(*, price_list: PriceList, sheet: str) -> None:
     """Another sheet of the same workbook is read, with its own heads."""
     kept = price_list.reading
@@ -108,17 +107,41 @@ class Outcome:
     left_out: int
 
 
-@transaction.atomic
 def write(*, price_list: PriceList, leave_out_bad_rows: bool, person: Person) -> PriceList:
     """The catalogue says what the list says, and the list's outcome is kept; its file goes.
 
     Refused, with nothing written, where rows can't be taken and `leave_out_bad_rows` is not said. A list
     that was written already is not written again.
+
+    A long list is read before the transaction, so that nobody else waits for that; should the catalogue have
+    changed meanwhile, it is read again inside.
     """
+    price_list = PriceList.objects.get(pk=price_list.pk)
+    if price_list.written_at:
+        return price_list
+    seen = _state_of(price_list)
+    return _write(price_list, examine(price_list), seen, leave_out_bad_rows, person)
+
+
+def _state_of(price_list: PriceList) -> tuple[Any, ...]:
+    """Something that differs once the catalogue, or how the list is read, has changed."""
+    counted = [
+        model._default_manager.aggregate(Count("pk"), Max("pk")) for model in (Supplier, StockSize, Price)
+    ]
+    materials = Material.objects.aggregate(Count("pk"), Max("pk"), Sum("version"))
+    prices = Price.objects.aggregate(Sum("price"))
+    return (*counted, materials, prices, price_list.reading)
+
+
+@transaction.atomic
+def _write(
+    price_list: PriceList, examined: Examined, seen: tuple[Any, ...], leave_out_bad_rows: bool, person: Person
+) -> PriceList:
     price_list = PriceList.objects.select_for_update().get(pk=price_list.pk)
     if price_list.written_at:
         return price_list
-    examined = examine(price_list)
+    if _state_of(price_list) != seen:
+        examined = examine(price_list)
     if missing := missing_columns(examined.reading):
         raise NotMatchedError(f"Match {' and '.join(missing)} first.")
     if examined.bad_rows and not leave_out_bad_rows:

@@ -184,3 +184,22 @@ def test_exports_are_offered_as_files(as_bookkeeper: Browser) -> None:
         answer = as_bookkeeper.get(reverse(name))
         assert kind in answer.headers["Content-Type"]
         assert answer.headers["Content-Disposition"].startswith("attachment")
+
+
+def test_a_catalogue_that_changed_while_the_list_was_read_is_looked_at_again(
+    owner: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    price_list = upload(name="list.csv", content=GOOD.encode(), supplier="Weir Timber", person=owner)
+    looks: list[int] = []
+
+    def look_while_another_list_comes(of: PriceList) -> Any:
+        found = examine(of)
+        looks.append(len(found.comparison.prices))
+        if len(looks) == 1:
+            bring_in(GOOD, owner)
+        return found
+
+    monkeypatch.setattr("materials.services.price_lists.examine", look_while_another_list_comes)
+    write(price_list=price_list, leave_out_bad_rows=False, person=owner)
+    assert Price.objects.count() == Material.objects.count() == 2
+    assert looks == [2, 2, 0]
