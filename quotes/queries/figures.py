@@ -85,25 +85,28 @@ def rates_of_day(day: date) -> Rates:
 
 def rates_to_keep(rates: Rates) -> dict[str, dict[str, str]]:
     """The rates as an issued quote keeps them, so that a later change of rate leaves it alone."""
+    return {name: _rate_to_keep(rate) for name, rate in rates.items()}
+
+
+def _rate_to_keep(rate: TaxRate) -> dict[str, str]:
     return {
-        name: {
-            "category": rate.category.value,
-            "percent": str(rate.percent),
-            "reason_code": rate.reason_code,
-            "reason": rate.reason,
-        }
-        for name, rate in rates.items()
+        "category": rate.category.value,
+        "percent": str(rate.percent),
+        "reason_code": rate.reason_code,
+        "reason": rate.reason,
     }
 
 
 def kept_rates(kept: dict[str, dict[str, str]]) -> Rates:
     """The other way round."""
-    return {
-        name: TaxRate(
-            TaxCategory(rate["category"]), Decimal(rate["percent"]), rate["reason_code"], rate["reason"]
-        )
-        for name, rate in kept.items()
-    }
+    return {name: kept_rate(rate) for name, rate in kept.items()}
+
+
+def kept_rate(kept: dict[str, str]) -> TaxRate:
+    """One kept rate."""
+    return TaxRate(
+        TaxCategory(kept["category"]), Decimal(kept["percent"]), kept["reason_code"], kept["reason"]
+    )
 
 
 def rules_of(quote: Quote) -> Rules:
@@ -185,10 +188,11 @@ def _omissions(rows: Iterable[QuoteLine], currency: str) -> list[PricedLine]:
 
 
 def totals_to_keep(priced: PricedQuote) -> dict[str, Any]:
-    """The totals of an answer, as text."""
+    """The totals of an answer, as text; by rate of tax as well, since that is how they are invoiced."""
     totals = priced.totals
     return {
         "without_tax": str(totals.without_tax),
         "tax": str(totals.tax),
         "with_tax": str(totals.with_tax),
+        "by_rate": [{**_rate_to_keep(each.rate), "taxable": str(each.taxable)} for each in totals.subtotals],
     }

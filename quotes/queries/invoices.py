@@ -15,20 +15,23 @@ from django.utils import timezone
 from jobs.models import Client, Job, Phase
 from jobs.money import ZERO
 from quotes.enums import InvoiceKind, InvoiceState, QuoteState
-from quotes.models import Invoice, InvoiceLine, Payment, Quote
+from quotes.models import Decision, Invoice, InvoiceLine, Payment
 from quotes.pricing import Stage, TaxCategory, TaxRate
 from quotes.pricing.invoicing import Nets, balance, sum_of
-from quotes.queries.figures import figures_of
+from quotes.queries.figures import kept_rate
 
 OWED = (InvoiceState.ISSUED, InvoiceState.PART_PAID)
 
 
 @dataclass(frozen=True)
 class Account:
-    """A job's contract against its invoices, without tax, by rate."""
+    """A job's contract against its invoices, without tax, by rate. Payment stages are of the original quote,
+    whose paper says them; what changes add is in the rest.
+    """
 
     job: Job
     contract: Nets
+    original: Nets
     invoiced: Nets
     stages: tuple[Stage, ...]
     stages_used: frozenset[int]
@@ -78,30 +81,28 @@ def rate_of(line: InvoiceLine) -> TaxRate:
 
 
 def account_of(job: Job) -> Account:
-    """The job's contract and what is invoiced of it; three queries and three an accepted quote."""
-    agreed = list(
-        Quote.objects.filter(job=job, state=QuoteState.ACCEPTED).select_related("decision", "job", "change")
-    )
-    first = next((quote for quote in agreed if not quote.is_change_order), None)
+    """The job's contract and what is invoiced of it: four queries, however much was agreed."""
+    decisions = Decision.objects.filter(quote__job=job, quote__state=QuoteState.ACCEPTED)
+    agreed = list(decisions.select_related("quote").defer("quote__snapshot").order_by("quote__pk"))
+    first = next((decision for decision in agreed if not decision.quote.is_change_order), None)
     issued = InvoiceLine.objects.filter(invoice__job=job).exclude(invoice__state=InvoiceState.DRAFT)
     used = Invoice.objects.filter(job=job, kind=InvoiceKind.STAGE, credit_notes=None)
     return Account(
         job=job,
-        contract=sum_of(_agreed_nets(quote) for quote in agreed),
+        contract=sum_of(_agreed_nets(decision) for decision in agreed),
+        original=_agreed_nets(first) if first else {},
         invoiced=sum_of(_line_nets(line) for line in issued.select_related("invoice")),
         stages=tuple(
             Stage(each["title"], Decimal(str(each["percent"])))
-            for each in (first.payment_stages if first else ())
+            for each in (first.quote.payment_stages if first else ())
         ),
         stages_used=frozenset(at for at in used.values_list("stage", flat=True) if at is not None),
         percent_done=_percent_done(job),
     )
 
 
-def _agreed_nets(quote: Quote) -> Nets:
-    chosen = frozenset(option["key"] for option in quote.decision.options)
-    figures = figures_of(quote, on=timezone.localdate(), chosen=chosen)
-    return {each.rate: each.taxable for each in figures.priced.totals.subtotals}
+def _agreed_nets(decision: Decision) -> Nets:
+    return {kept_rate(each): Decimal(each["taxable"]) for each in decision.totals["by_rate"]}
 
 
 def _line_nets(line: InvoiceLine) -> Nets:

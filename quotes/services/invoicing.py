@@ -18,9 +18,11 @@ from quotes.enums import InvoiceKind, InvoiceState
 from quotes.models import Invoice, InvoiceLine
 from quotes.papers.invoices import compose_invoice, keep_paper
 from quotes.papers.keeping import to_kept
-from quotes.pricing import PricingError, add_up
+from quotes.pricing import PricingError, TaxCategory, add_up
 from quotes.pricing.invoicing import Nets, done_nets, retention, stage_nets, sum_of
 from quotes.queries.invoices import account_of, owed_of, rate_of
+
+NEEDS_BOTH_NUMBERS = (TaxCategory.REVERSE_CHARGE.value, TaxCategory.INTRA_COMMUNITY.value)
 
 
 @transaction.atomic
@@ -30,7 +32,7 @@ def draft_stage(*, job: Job, stage: int, person: Person) -> Invoice:
     if stage in account.stages_used:
         raise RefusedError("That stage is already invoiced.")
     try:
-        nets = stage_nets(account.contract, account.stages, stage, _currency())
+        nets = stage_nets(account.original, account.stages, stage, _currency())
     except PricingError as error:
         raise RefusedError(str(error)) from error
     asked = account.stages[stage]
@@ -129,6 +131,7 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
         return row
     if not row.lines.exists():
         raise RefusedError("There is nothing on it yet.")
+    _check_tax_numbers(row)
     workshop, today = current_workshop(), timezone.localdate()
     series, form = ("credit note", "C{}-{:04d}") if row.is_credit_note else ("invoice", "{}-{:04d}")
     row.number = form.format(today.year, next_number(f"{series} {today.year}"))
@@ -140,6 +143,14 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
     if row.credits:
         settle(row.credits)
     return row
+
+
+def _check_tax_numbers(invoice: Invoice) -> None:
+    """Under reverse charge and the like both parties' tax numbers stand on the paper (BR-AE-02, BR-IC-02)."""
+    if not invoice.lines.filter(tax_category__in=NEEDS_BOTH_NUMBERS).exists():
+        return
+    if not invoice.job.client.tax_number or not current_workshop().tax_number:
+        raise RefusedError("Reverse charge needs the tax numbers of the client and of the workshop.")
 
 
 def settle(invoice: Invoice) -> None:

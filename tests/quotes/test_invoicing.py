@@ -16,7 +16,7 @@ from jobs.refusals import RefusedError
 from quotes.models import Invoice, IssuedDocument, Payment
 from quotes.papers.invoices import keep_paper, paper_of_invoice
 from quotes.queries.invoices import account_of, overdue, owed_of, statement
-from quotes.services import invoicing, payments
+from quotes.services import invoicing, issuing, payments
 from tests import make
 
 pytestmark = pytest.mark.usefixtures("workshop")
@@ -39,6 +39,15 @@ def test_stages_add_up_to_the_contract(owner):
         issued(job, owner, stage)
     assert sum(Invoice.objects.values_list("without_tax", flat=True)) == 1334
     assert account_of(job).left == dict.fromkeys(account_of(job).contract, 0)
+
+
+def test_a_stage_is_of_the_original_quote_and_a_change_is_in_the_rest(owner):
+    job = make.contract(1000, stages=(40, 60))
+    change = make.change(job=job)
+    make.quote_line(200, quote=make.quote(job=job, change=change))
+    make.answer(issuing.issue(quote=change.quotes.get(), person=owner))
+    assert [issued(job, owner, stage).without_tax for stage in (0, 1)] == [400, 600]
+    assert invoicing.draft_rest(job=job, person=owner).without_tax == 200
 
 
 def test_a_stage_is_asked_for_once(owner):
