@@ -14,6 +14,7 @@ LETTER = 62
 """Width of a figure or letter at the size that dimensions are written in (110 units high)."""
 MARK_LETTER = 90
 HATCH_STEP = 70
+OVER = ("plate", "number", "outline")
 
 
 @dataclass(frozen=True)
@@ -65,10 +66,22 @@ class CutDrawing:
     words: tuple[Words, ...] = ()
     width: int = WIDTH
 
-    def with_hatching(self) -> tuple[Line, ...]:
-        """The lines, with those that hatch what is left and what is trimmed off."""
+    def strokes(self) -> dict[str, str]:
+        """The lines by their pen, each pen's as one path, with those that hatch what is left or trimmed."""
         hatched = [box for box in self.boxes if box.kind in ("left", "keep", "trim")]
-        return (*(line for box in hatched for line in hatching(box)), *self.lines)
+        lines = (*(line for box in hatched for line in hatching(box)), *self.lines)
+        paths: dict[str, list[str]] = {}
+        for line in lines:
+            paths.setdefault(line.kind, []).append(f"M{line.x1} {line.y1}L{line.x2} {line.y2}")
+        return {kind: "".join(path) for kind, path in paths.items()}
+
+    def under(self) -> tuple[Box, ...]:
+        """The boxes that lines are drawn over."""
+        return tuple(box for box in self.boxes if box.kind not in OVER)
+
+    def over(self) -> tuple[Box, ...]:
+        """The boxes drawn over the lines: plates for words, and the outline."""
+        return tuple(box for box in self.boxes if box.kind in OVER)
 
 
 @dataclass
