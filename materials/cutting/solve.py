@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from .search import Search, never_stop
+from .sheet_plan import SheetPlan
 from .sheet_problem import SheetProblem
 from .stored import Plan, Problem
+
+if TYPE_CHECKING:
+    from .compare import Comparison
 
 MOST_BAR_PIECES_AT_ONCE = 1_000
 MOST_SHEET_PIECES_AT_ONCE = 300
@@ -27,6 +32,15 @@ def solve(
     if isinstance(problem, SheetProblem):
         return solve_panels(problem, Search(seconds, should_stop, on_better))
     return solve_bars(problem, Search(seconds, should_stop, on_better))
+
+
+def compare(plan: Plan, seconds: float) -> tuple[Comparison, ...]:
+    """What simpler ways to buy and cut the parts of this plan would come to, in the time granted."""
+    from .compare import compare_bars, compare_sheets  # slow import: it brings in both solvers
+
+    if isinstance(plan, SheetPlan):
+        return compare_sheets(plan, Search(seconds))
+    return compare_bars(plan, Search(seconds))
 
 
 def is_quick(problem: Problem) -> bool:

@@ -38,6 +38,7 @@ class CuttingPlan(models.Model):
     money_places = models.PositiveSmallIntegerField("decimal places of the problem's costs", default=2)
     result = models.JSONField(null=True)
     faults = models.JSONField(default=list)
+    compared = models.JSONField("what simpler ways would cost", null=True)
     cost = MoneyField(null=True)
     lower_bound = MoneyField(null=True)
     proven = models.BooleanField(default=False)

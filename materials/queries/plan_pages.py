@@ -43,7 +43,13 @@ class PlanLine:
     nearness: str
     stale: tuple[str, ...]
     is_searching: bool
+    is_comparing: bool
     has_died: bool
+
+    @property
+    def is_busy(self) -> bool:
+        """More is to be seen soon."""
+        return self.is_searching or self.is_comparing
 
 
 @dataclass(frozen=True)
@@ -55,6 +61,11 @@ class PlansPage:
     cost: Decimal | None
     unknown: tuple[str, ...]
     may_plan: bool
+
+    @property
+    def has_plans(self) -> bool:
+        """Is there anything to print?"""
+        return any(line.to_buy for line in self.lines)
 
     @property
     def is_searching(self) -> bool:
@@ -91,12 +102,19 @@ def plan_line(task: Task, row: CuttingPlan | None, person: Person) -> PlanLine:
         nearness=nearness(row) if row else "",
         stale=stale_reasons(task, row) if row else (),
         is_searching=is_searching(row) if row else False,
+        is_comparing=is_comparing(row) if row else False,
         has_died=has_died(row) if row else False,
     )
 
 
 def is_searching(row: CuttingPlan) -> bool:
     return row.state == PlanState.RUNNING and not has_died(row)
+
+
+def is_comparing(row: CuttingPlan) -> bool:
+    """The search is over, and simpler ways are being costed to set the plan beside."""
+    has_run = row.run is not None and row.state != PlanState.RUNNING
+    return has_run and row.heard_at is not None and timezone.now() - row.heard_at < SILENCE
 
 
 def has_died(row: CuttingPlan) -> bool:

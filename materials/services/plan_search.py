@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import time
 import uuid
+from decimal import Decimal
 
 from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
 from materials.cutting.faults import CannotCut
-from materials.cutting.solve import solve
+from materials.cutting.solve import compare, solve
 from materials.cutting.stored import Plan, problem_from
 from materials.enums import PlanState
 from materials.models import CuttingPlan
@@ -18,14 +19,35 @@ from materials.queries.plan_read import plan_in
 from materials.services.plan_results import keep_plan
 
 SECONDS_BETWEEN_SIGNS = 1.0
+SECONDS_TO_COMPARE = 2.0
 
 
 def search_run(run: uuid.UUID) -> int:
-    """Search plan after plan of a run; returns how many it has dealt with."""
-    ids = list(CuttingPlan.objects.filter(run=run, state=PlanState.RUNNING).values_list("pk", flat=True))
-    for pk in ids:
+    """Search plan after plan of a run, then set each beside simpler ways; returns how many were searched."""
+    ids = list(CuttingPlan.objects.filter(run=run).values_list("pk", flat=True))
+    waiting = list(CuttingPlan.objects.filter(run=run, state=PlanState.RUNNING).values_list("pk", flat=True))
+    for pk in waiting:
         _Searching(pk, run, ids).go()
-    return len(ids)
+    for row in CuttingPlan.objects.filter(run=run).exclude(state=PlanState.RUNNING):
+        _compare(row, run)
+    return len(waiting)
+
+
+def _compare(row: CuttingPlan, run: uuid.UUID) -> None:
+    """Keep what simpler ways would cost, unless the plan has been made anew meanwhile."""
+    plan = plan_in(row)
+    ways = compare(plan, SECONDS_TO_COMPARE) if plan and plan.problem.parts else ()
+    compared = [
+        {
+            "way": way.way.name,
+            "cost": str(Decimal(way.to_pay).scaleb(-row.money_places)),
+            "pieces": way.pieces,
+            "is_enough": way.is_enough,
+            "layouts": way.layouts,
+        }
+        for way in ways
+    ]
+    CuttingPlan.objects.filter(pk=row.pk, run=run).update(compared=compared, run=None)
 
 
 class _Searching:
@@ -81,7 +103,7 @@ class _Searching:
         return CuttingPlan.objects.filter(pk=self.pk, run=self.run, state=PlanState.RUNNING)
 
     def _end(self, state: PlanState, **fields: object) -> None:
-        self._mine().update(state=state, run=None, progress="", **fields)
+        self._mine().update(state=state, progress="", heard_at=timezone.now(), **fields)
 
 
 def _merit(plan: Plan) -> tuple[int, ...]:

@@ -46,7 +46,7 @@ def plan_cutting(
     with transaction.atomic():
         CuttingPlan.objects.filter(job=job, material__in=idle).delete()
         plans = [_put(first, job=job, person=person, run=run) for first in firsts]
-        if any(plan.state == PlanState.RUNNING for plan in plans):
+        if any(plan.run for plan in plans):
             transaction.on_commit(lambda: start_search(run))
     return plans
 
@@ -151,7 +151,8 @@ def _no_result(first: _First, run: uuid.UUID) -> dict[str, Any]:
         "milliseconds": 0,
         "better_count": 0,
         "state": first.state,
-        "run": run if first.goes_on else None,
+        "run": None if first.faults else run,
+        "compared": None,
         "progress": "",
         "stop_asked": False,
         "started_at": now,

@@ -158,5 +158,6 @@ def _keep_rest(row: CuttingPlan, plan: Plan, index: int, count: int) -> None:
     row.run = None
     if row.state == PlanState.RUNNING:
         row.state = PlanState.STOPPED
-    row.save(update_fields=["problem", "marks", "run", "state"])
+    row.compared = None
+    row.save(update_fields=["problem", "marks", "run", "state", "compared"])
     keep_plan(row, rest)

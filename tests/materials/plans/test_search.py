@@ -12,6 +12,8 @@ from jobs.models import Person
 from materials.cutting.solve import solve
 from materials.cutting.stored import plan_data, problem_from
 from materials.models import CuttingPlan
+from materials.queries.plan_beside import beside
+from materials.queries.plan_read import plan_in
 from materials.services.plan_search import search_run
 from tests import make
 
@@ -34,6 +36,17 @@ def test_a_search_keeps_what_it_finds_and_ends(waiting: CuttingPlan) -> None:
     assert (waiting.state, waiting.run, waiting.cost) == ("done", None, 40)
     assert waiting.proven
     assert sum(share.cost for share in waiting.shares.all()) == 40
+
+
+def test_simpler_ways_are_costed_once_the_search_is_over(waiting: CuttingPlan) -> None:
+    search_run(waiting.run)
+    waiting.refresh_from_db()
+    assert [(way["way"], way["cost"], way["is_enough"]) for way in waiting.compared][:2] == [
+        ("ALLOWANCE", "30", False),
+        ("ONE_SIZE", "40", True),
+    ]
+    own, allowance, *_ = beside(waiting, plan_in(waiting))
+    assert (own.cost, allowance.cost, allowance.more, allowance.less) == (40, 30, -10, 10)
 
 
 def test_the_command_does_the_same(waiting: CuttingPlan, capsys: pytest.CaptureFixture[str]) -> None:
