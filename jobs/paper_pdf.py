@@ -13,7 +13,7 @@ from django.conf import settings
 from jobs.models import Workshop
 
 STATIC = Path(settings.BASE_DIR) / "static"
-SHEETS = ("css/papers.css", "css/paper_drawings.css")
+SHEETS = ("css/papers.css", "css/paper_drawings.css", "css/paper_cutting.css")
 
 
 def draw_pdf(html: str, **options: Any) -> bytes:

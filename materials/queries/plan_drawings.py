@@ -51,14 +51,15 @@ def drawn(row: CuttingPlan, plan: Plan) -> tuple[OnPage, ...]:
     if isinstance(plan, SheetPlan):
         widths = [plan.problem.stock[sheet.stock].width_mm10 for sheet in plan.sheets]
         longest = max(widths, default=1)
-        numbers = _numbers(sheet.repeat for sheet in plan.sheets)
+        numbers = numbers_of(sheet.repeat for sheet in plan.sheets)
         return tuple(_sheet_on_page(row, plan, at, number, longest) for at, number in enumerate(numbers))
     longest = max((plan.problem.stock[bar.stock].length_mm10 for bar in plan.bars), default=1)
-    numbers = _numbers(bar.repeat for bar in plan.bars)
+    numbers = numbers_of(bar.repeat for bar in plan.bars)
     return tuple(_bar_on_page(row, plan, at, number, longest) for at, number in enumerate(numbers))
 
 
-def _numbers(repeats: Iterable[int]) -> list[str]:
+def numbers_of(repeats: Iterable[int]) -> list[str]:
+    """Bars or sheets numbered through: 1–3, 4, 5–6 for repeats of 3, 1 and 2."""
     numbers, first = [], 1
     for repeat in repeats:
         last = first + repeat - 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -10,15 +10,16 @@ from typing import Any
 
 from django.http import Http404
 
-from jobs.models import Person, Phase
+from jobs.models import Job, Person, Phase
 from materials.cutting.bar_problem import BarPart
 from materials.cutting.sheet_problem import SheetPart
 from materials.cutting.stored import problem_from
 from materials.models import CuttingPlan, PlanShare, SawnStock
+from materials.queries.plan_beside import Way, beside
 from materials.queries.plan_drawings import OnPage, drawn, show
 from materials.queries.plan_pages import PlanLine, may_plan, plan_line
 from materials.queries.plan_read import plan_in
-from materials.queries.plan_tasks import tasks_of
+from materials.queries.plan_tasks import Task, tasks_of
 
 
 @dataclass(frozen=True)
@@ -61,6 +62,7 @@ class PlanPage:
     plan: CuttingPlan
     bars: tuple[OnPage, ...]
     parts: tuple[MarkedPart, ...]
+    ways: tuple[Way, ...]
     shares: tuple[PlanShare, ...]
     sawn: tuple[SawnOnPage, ...]
     sees_prices: bool
@@ -82,14 +84,34 @@ def plan_for(pk: int) -> CuttingPlan:
 
 def plan_page(row: CuttingPlan, person: Person) -> PlanPage:
     """Everything that the page of a plan shows."""
+    return plan_pages(row.job, [row], person)[0]
+
+
+def plan_pages(job: Job, rows: Iterable[CuttingPlan], person: Person) -> list[PlanPage]:
+    """Several plans of one job, in as many queries as one."""
+    tasks, phases = tasks_of(job).tasks, phase_titles(job)
+    return [_page(row, tasks[row.material_id], phases, person) for row in rows]
+
+
+def plans_to_print(job: Job) -> list[CuttingPlan]:
+    """The plans of a job that have something to cut."""
+    rows = CuttingPlan.objects.filter(job=job).exclude(result=None).select_related("material")
+    return [row for row in rows.prefetch_related("sawn", "shares__phase") if row.problem["parts"]]
+
+
+def phase_titles(job: Job) -> dict[str, str]:
+    """What each phase is called, by the key that parts carry."""
+    return {str(phase.pk): phase.title for phase in Phase.objects.filter(job=job)}
+
+
+def _page(row: CuttingPlan, task: Task, phases: Mapping[str, str], person: Person) -> PlanPage:
     plan = plan_in(row)
-    task = tasks_of(row.job).tasks[row.material_id]
-    phases = {str(phase.pk): phase.title for phase in Phase.objects.filter(job=row.job_id)}
     return PlanPage(
         line=plan_line(task, row, person),
         plan=row,
         bars=drawn(row, plan) if plan else (),
         parts=marked_parts(row, phases),
+        ways=beside(row, plan) if plan else (),
         shares=tuple(row.shares.all()) if person.sees_prices else (),
         sawn=tuple(_sawn_on_page(sawn) for sawn in row.sawn.all()),
         sees_prices=person.sees_prices,

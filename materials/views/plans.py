@@ -6,16 +6,18 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.http import content_disposition_header
 from django.views.decorators.http import require_POST, require_safe
 from django_htmx.http import reswap, retarget
 
 from jobs.access import does_the_work, person_of
 from jobs.models import Job
 from jobs.refusals import RefusedError
+from materials.cut_papers import cut_sheet_pdf, labels_pdf
 from materials.forms.plans import CutForm, SawForm, typed_as
 from materials.models import CuttingPlan, SawnStock
 from materials.queries.plan_pages import plans_page
-from materials.queries.plan_sheet import plan_for, plan_page
+from materials.queries.plan_sheet import plan_for, plan_page, plans_to_print
 from materials.queries.plan_tasks import settings_of
 from materials.services.plans import plan_cutting, stop_search
 from materials.services.sawing import confirm_cut, undo_cut
@@ -46,7 +48,7 @@ def plan_detail(request: HttpRequest, pk: int) -> HttpResponse:
         return show_plan(request, row)
     page = plan_page(row, person_of(request))
     context = {"page": page, "line": page.line, "plan": row}
-    if page.line.is_searching and request.GET.get("shown") == str(row.better_count):
+    if page.line.is_busy and request.GET.get("shown") == str(row.better_count):
         return render(request, "materials/plans/search.html", context)
     whole = render(request, "materials/plans/body.html", context)
     return reswap(retarget(whole, "#plan"), "innerHTML")
@@ -121,3 +123,35 @@ def plan_uncut(request: HttpRequest, pk: int) -> HttpResponse:
     except RefusedError as error:
         messages.error(request, str(error))
     return redirect(row)
+
+
+@require_safe
+def plan_cut_sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    row = plan_for(pk)
+    name = f"cut-sheet-{row.job.number}-{row.material.code}.pdf"
+    return _pdf(cut_sheet_pdf(row.job, [row] if row.result else [], person_of(request)), name)
+
+
+@require_safe
+def plan_labels(request: HttpRequest, pk: int) -> HttpResponse:
+    row = plan_for(pk)
+    return _pdf(labels_pdf(row.job, [row]), f"labels-{row.job.number}-{row.material.code}.pdf")
+
+
+@require_safe
+def plans_cut_sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    job = get_object_or_404(Job, pk=pk)
+    pdf = cut_sheet_pdf(job, plans_to_print(job), person_of(request))
+    return _pdf(pdf, f"cut-sheet-{job.number}.pdf")
+
+
+@require_safe
+def plans_labels(request: HttpRequest, pk: int) -> HttpResponse:
+    job = get_object_or_404(Job, pk=pk)
+    return _pdf(labels_pdf(job, plans_to_print(job)), f"labels-{job.number}.pdf")
+
+
+def _pdf(content: bytes, name: str) -> HttpResponse:
+    """A paper to look at; the browser offers to keep it under the name."""
+    disposition = content_disposition_header(False, name) or "inline"
+    return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": disposition})
