@@ -21,7 +21,7 @@ from materials.queries.plan_tasks import JobTasks, SawSettings, Task, source_dat
 from materials.services.plan_results import keep_plan, share_out
 from materials.services.search_process import start_search
 
-SECONDS_AT_ONCE = 0.5
+SECONDS_AT_ONCE = 0.3
 """What all first plans of one request may take together."""
 
 
