@@ -15,7 +15,7 @@ LEAST = 1.0
 
 @dataclass(frozen=True)
 class Fall:
-    """One row: the step, its bar, how it is drawn (`whole`, `gain`, `loss`), and where nought is."""
+    """One row: the step, its bar, how it is drawn (`whole`, `gain`, `loss`, `none`), and where nought is."""
 
     step: Step
     bar: Stretch
@@ -39,7 +39,11 @@ def waterfall(steps: Sequence[Step]) -> list[Fall]:
         is_whole = place in (0, len(steps) - 1)
         start = Decimal(0) if is_whole else before
         left, right = sorted((at(start), at(step.level)))
-        style = "whole" if is_whole else "loss" if step.amount < 0 else "gain"
+        style = "whole" if is_whole else _style(step.amount)
         falls.append(Fall(step, Stretch(left, max(round(right - left, 1), LEAST)), style, at(Decimal(0))))
         before = step.level
     return falls
+
+
+def _style(amount: Decimal) -> str:
+    return "loss" if amount < 0 else "gain" if amount > 0 else "none"

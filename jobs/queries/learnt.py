@@ -18,6 +18,7 @@ from jobs.progress import Lesson, Parting, lessons, margin_steps, part
 from jobs.queries.figures import COUNTED, SECONDS, phase_rows
 from jobs.queries.job_page import contract_of
 from jobs.queries.jobs import get_job_for
+from jobs.templatetags.figures import hours, number
 from jobs.workshop import current_workshop
 
 MOST_JOBS = 200
@@ -78,13 +79,13 @@ def look_back_page(person: Person, pk: int) -> LookBackPage:
 
 def words_of(parting: Parting) -> str:
     """One phase in a sentence, by its hours."""
-    hours, percent = abs(parting.hours), parting.hours_percent
+    percent = parting.hours_percent
     if percent is None:
-        return f"{parting.title} took {parting.actual.hours:.1f} h that nobody had agreed."
+        return f"{parting.title} took {hours(parting.actual.hours)} h that nobody had agreed."
     way = "longer" if parting.hours > 0 else "less"
     return (
-        f"{parting.title} took {hours:.1f} h {way} than the {parting.agreed.hours:.1f} h agreed, "
-        f"{abs(percent):.0f} %."
+        f"{parting.title} took {hours(abs(parting.hours))} h {way} than the "
+        f"{hours(parting.agreed.hours)} h agreed, {number(abs(percent), 0)}\u202f%."
     )
 
 
@@ -141,7 +142,7 @@ def _pairs(phases: dict[int, tuple[int, str]], actual: dict[int, Decimal]) -> li
         taken[job] = taken.get(job, ZERO) + actual.get(phase, ZERO)
     names = dict(phases.values())
     return [
-        Pair(names[job], agreed[job], hours)
-        for job, hours in taken.items()
-        if hours > 0 and agreed.get(job, ZERO) > 0
+        Pair(names[job], agreed[job], spent)
+        for job, spent in taken.items()
+        if spent > 0 and agreed.get(job, ZERO) > 0
     ]

@@ -83,7 +83,8 @@ def test_queries_of_looking_back_do_not_grow(as_owner: Browser, count: int) -> N
 def test_looking_back_says_where_it_parted(as_owner: Browser) -> None:
     phase = finished()
     answer = as_owner.get(reverse("jobs:look-back", args=[phase.job.pk]))
-    assert says(answer, "Wall lining took 2.0 h longer than the 10.0 h agreed, 20 %.", "£40.00", "£20.00")
+    assert says(answer, "Wall lining took 2.0 h longer than the 10.0 h agreed, 20\u202f%.")
+    assert says(answer, "£40.00", "£20.00")
     steps = [fall.step for fall in answer.context["shown"].falls]
     assert [step.amount for step in steps] == [200, 0, -40, 0, -20, 140]
 
