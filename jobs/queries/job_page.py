@@ -12,7 +12,15 @@ from django.utils import timezone
 from jobs.charts.bars import PhaseBar, phase_bar
 from jobs.charts.scale import axis_for
 from jobs.charts.weeks import WeekChart, week_chart
-from jobs.enums import JOB_STEPS, BudgetSource, Caution, ChangeState, JobState
+from jobs.enums import (
+    JOB_STEPS,
+    OPEN_FOR_HOURS,
+    BudgetSource,
+    Caution,
+    ChangeState,
+    JobState,
+    Role,
+)
 from jobs.job_links import Shown, acts_for, places_for
 from jobs.models import BudgetEntry, Change, Job, Person, Phase, TimeEntry
 from jobs.money import ZERO
@@ -20,6 +28,7 @@ from jobs.progress import PhaseProgress, measure_job
 from jobs.queries.figures import COUNTED, SECONDS, phase_rows
 from jobs.queries.jobs import get_job_for
 from jobs.queries.weeks import job_weeks
+from jobs.templatetags.figures import hours
 from jobs.workshop import current_workshop
 
 BAR_LENGTH = 240
@@ -53,7 +62,8 @@ class PhaseLine:
     def in_words(self) -> str:
         """What the bar shows, for those who do not see it."""
         row, ending = self.measured.row, self.measured.forecast.hours
-        return f"agreed {row.revised.hours:.1f} hours, spent {row.actual.hours:.1f}, forecast {ending:.1f}"
+        spoken = [hours(figure) for figure in (row.revised.hours, row.actual.hours, ending)]
+        return "agreed {} hours, spent {}, forecast {}".format(*spoken)
 
 
 @dataclass(frozen=True)
@@ -85,6 +95,7 @@ class JobPage:
     unagreed: Sequence[Unagreed]
     alert: Decimal | None
     steps: Sequence[Step]
+    takes_hours: bool
     acts: Sequence[Shown]
     places: Sequence[Shown]
 
@@ -108,6 +119,7 @@ def job_page(person: Person, pk: int) -> JobPage:
         unagreed=_unagreed(job),
         alert=alert_share(progress.total, in_money=person.sees_prices),
         steps=_steps(job),
+        takes_hours=job.state in OPEN_FOR_HOURS and person.role != Role.BOOKKEEPER,
         acts=acts_for(job, person),
         places=places_for(job, person),
     )
@@ -143,8 +155,8 @@ def alert_share(total: PhaseProgress, *, in_money: bool) -> Decimal | None:
 
 
 def _lines(phases: Sequence[Phase], measured: Sequence[PhaseProgress]) -> tuple[list[PhaseLine], Decimal]:
-    hours = [(row.row.revised.hours, row.row.actual.hours, row.forecast.hours) for row in measured]
-    axis = axis_for(max((max(three) for three in hours), default=ZERO), BAR_LENGTH)
+    figures = [(row.row.revised.hours, row.row.actual.hours, row.forecast.hours) for row in measured]
+    axis = axis_for(max((max(three) for three in figures), default=ZERO), BAR_LENGTH)
     lines = [
         PhaseLine(
             phase,
@@ -152,7 +164,7 @@ def _lines(phases: Sequence[Phase], measured: Sequence[PhaseProgress]) -> tuple[
             phase_bar(axis, agreed=agreed, spent=spent, forecast=forecast),
             [Caution(word).label for word in phase.cautions if word in Caution.values],
         )
-        for phase, row, (agreed, spent, forecast) in zip(phases, measured, hours, strict=True)
+        for phase, row, (agreed, spent, forecast) in zip(phases, measured, figures, strict=True)
     ]
     return lines, axis.top
 

@@ -24,7 +24,7 @@ from jobs.workshop import current_workshop
 
 WEEKS_BACK = 6
 WEEKS_AHEAD = 8
-FINISHED_A_PAGE = 20
+FINISHED_A_PAGE = 10
 BAR_LENGTH = 240
 HUNDRED = Decimal(100)
 IN_HAND = (JobState.WON, JobState.BENCH, JobState.HANDED_OVER)

@@ -46,6 +46,12 @@ def test_the_contract_stands_at_the_head(as_owner: Browser) -> None:
     assert says(as_owner.get(phase.job.get_absolute_url()), "£550.00", "£500.00 + 2 changes £50.00")
 
 
+@pytest.mark.parametrize(("state", "takes"), [("bench", True), ("won", True), ("enquiry", False)])
+def test_the_timer_is_offered_once_the_job_takes_hours(as_maker: Browser, state: str, takes: bool) -> None:
+    answer = as_maker.get(make.job(state=state).get_absolute_url())
+    assert says(answer, "Start a timer", "Log a cost") is takes
+
+
 def test_hours_and_cost_by_phase(as_owner: Browser) -> None:
     shown = sheet(as_owner, under_way())
     row = shown.lines[0].measured
