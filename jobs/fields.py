@@ -36,7 +36,12 @@ class ExactDecimalField(AnyField):
         return [*self._validators, MinValueValidator(-LARGEST), MaxValueValidator(LARGEST)]  # type: ignore[attr-defined]  # Django keeps them there
 
     def from_db_value(self, value: int | Decimal | None, expression: Any, connection: Any) -> Decimal | None:
-        return None if value is None else self.tidy(Decimal(value).scaleb(-self.places))
+        if value is None:
+            return None
+        hidden = 10 ** (self.places - self.shown_places)
+        if isinstance(value, int) and value % hidden == 0:  # nearly all of them, in a third of the time
+            return Decimal(value // hidden).scaleb(-self.shown_places)
+        return self.tidy(Decimal(value).scaleb(-self.places))
 
     def tidy(self, value: Decimal) -> Decimal:
         """The same number without trailing noughts, but never fewer digits than are usually written."""

@@ -103,6 +103,7 @@ def _split_units(units: int, weights: list[Decimal]) -> list[int]:
     return floors
 
 
+@lru_cache(maxsize=8192)  # the same figures are shown again and again
 def format_money(amount: Decimal, currency: str, locale: str, *, further_places: int = 0) -> str:
     """Write an amount the way the locale does, with the currency's own decimal places.
 
@@ -118,6 +119,7 @@ def format_money(amount: Decimal, currency: str, locale: str, *, further_places:
     return _LETTER_THEN_FIGURE.sub("\u00a0", text).replace("-", MINUS)
 
 
+@lru_cache(maxsize=8192)
 def format_number(value: Decimal, locale: str, places: int) -> str:
     """Write a plain number the way the locale does, with exactly so many decimal places."""
     pattern = _number_pattern(locale, places)

@@ -37,6 +37,12 @@ def test_noughts_that_say_nothing_are_dropped(field: MoneyField, stored: int, sh
     assert str(field.from_db_value(stored, None, None)) == shown
 
 
+@given(st.integers(-(10**15), 10**15), st.sampled_from([MoneyField(), QuantityField()]))
+def test_the_short_way_reads_the_same_as_the_long_one(stored: int, field: MoneyField) -> None:
+    long_way = field.tidy(Decimal(stored).scaleb(-field.places))
+    assert str(field.from_db_value(stored, None, None)) == str(long_way)
+
+
 def test_more_digits_are_rounded_half_up() -> None:
     assert MoneyField().get_prep_value(Decimal("0.00005")) == 1
     assert MoneyField().get_prep_value(Decimal("-0.00005")) == -1
