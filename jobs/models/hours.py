@@ -47,6 +47,7 @@ class TimeEntry(models.Model):
         indexes = [
             models.Index(fields=["person", "on_date"], name="time_by_person"),
             models.Index(fields=["phase", "on_date"], name="time_by_phase"),
+            models.Index(fields=["on_date", "person", "void", "seconds"], name="time_by_day"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["person", "key"], name="an_entry_once"),

@@ -21,7 +21,7 @@ from jobs.queries.jobs import get_job_for
 from jobs.templatetags.figures import hours, number
 from jobs.workshop import current_workshop
 
-MOST_JOBS = 200
+MOST_JOBS = 100
 FINISHED = (JobState.HANDED_OVER, JobState.CLOSED)
 WORTH_A_WORD = 3
 

@@ -205,16 +205,17 @@ def _weeks_ahead(bookings: Sequence[Booking], capacity: Decimal, today: date) ->
 
 
 def _people(weeks: Sequence[date]) -> list[PersonWeeks]:
-    """Hours by person and week, from one query that adds up each day."""
+    """Hours by person and week: one query for names, one that adds up each day from its index alone."""
+    names = dict(Person.objects.values_list("pk", "name"))
     hours: dict[str, list[Decimal]] = defaultdict(lambda: [ZERO] * len(weeks))
     days = (
         TimeEntry.objects.filter(COUNTED, on_date__gte=weeks[0], on_date__lt=weeks[-1] + timedelta(weeks=1))
         .order_by()
-        .values_list("person__name", "on_date")
+        .values_list("person", "on_date")
         .annotate(Sum("seconds"))
     )
-    for name, day, seconds in days:
-        hours[name][weeks.index(monday(day))] += seconds / SECONDS
+    for person, day, seconds in days:
+        hours[names[person]][weeks.index(monday(day))] += seconds / SECONDS
     return [PersonWeeks(name, row) for name, row in sorted(hours.items())]
 
 
