@@ -26,6 +26,7 @@ else
   .venv/bin/python manage.py demo
 fi
 .venv/bin/python manage.py send_outbox --every 20 &
-trap 'kill %1 2>/dev/null' EXIT
+.venv/bin/python manage.py ready_cutting >/dev/null &
+trap 'kill %1 %2 2>/dev/null' EXIT
 echo "Kerfbook is at http://localhost:${PORT:-8000}"
 .venv/bin/gunicorn --config config/server.py config.wsgi
