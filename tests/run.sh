@@ -2,6 +2,7 @@
 # Installs what the tests need on a fresh Debian or Ubuntu and runs everything: lint, types, import rules, and the
 # tests on SQLite, PostgreSQL and in a real browser. Usage: bash tests/run.sh [pytest arguments]
 set -euo pipefail
+export PATH="$PATH:/usr/sbin:/sbin" # where runuser lies
 cd "$(dirname "$0")/.."
 
 as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
