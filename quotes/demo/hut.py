@@ -174,8 +174,8 @@ def _work(story: Story, team: Team, start: date, today: date) -> None:
     story.done(days[9], bunk=30)
     story.spend("battens", days[0], "242.60", "Fellside Insulation", "Sheep's wool, 25 m²")
     story.spend("battens", days[0], "48.96", "Thornbeck Timber Yard", "Counter batten")
-    story.spend("lining", days[1], "231.84", "Thornbeck Timber Yard", "Matchboard, 34 boards")
-    story.spend("bunk", days[7], "355.20", "Ousel Bridge Boards", "Birch plywood, 4 sheets")
+    story.spend("lining", days[1], "318.60", "Thornbeck Timber Yard", "Matchboard, 42 boards")
+    story.spend("bunk", days[7], "236.40", "Ousel Bridge Boards", "Birch plywood, 3 sheets")
     story.spend("bunk", days[8], "38.00", "", "Carriage to the field", kind=CostKind.TRAVEL)
 
 

@@ -18,11 +18,13 @@ from jobs.services.hours import Work, log_hours
 from jobs.services.jobs import add_job, move_job
 from jobs.services.phases import Done, add_phase, mark_done
 from materials.models import Material
+from materials.services.plans import plan_cutting
 from materials.services.takeoff import Entered, add_item
 from materials.takeoff.codec import to_json
 from quotes.demo.clock import on
 from quotes.enums import Answer, LineKind
 from quotes.models import Quote
+from quotes.services.bringing_in import bring_in_materials
 from quotes.services.deciding import Reply, record_answer_on_paper
 from quotes.services.drafting import add_line, start_quote
 from quotes.services.issuing import issue
@@ -71,7 +73,9 @@ class Story:
         add_item(phase=self.phases[phase], entered=entered, person=self.owner)
 
     def quote(self, lines: Iterable[Labour | Bought]) -> Quote:
+        plan_cutting(job=self.job, person=self.owner)
         quote = start_quote(job=self.job, person=self.owner)
+        bring_in_materials(quote=quote, person=self.owner)
         self.price(quote, lines)
         return quote
 

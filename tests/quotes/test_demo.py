@@ -41,6 +41,7 @@ def test_every_paper_that_was_issued_is_kept_and_the_agreed_ones_are_budget() ->
     issued = Quote.objects.exclude(document=None)
     assert {bytes(quote.document.content)[:5] for quote in issued} == {b"%PDF-"}
     agreed = {quote.job_id for quote in issued.filter(state="accepted")}
+    assert {line.kind for quote in issued for line in quote.lines.all()} >= {"labour", "material"}
     assert agreed == set(BudgetEntry.objects.values_list("phase__job_id", flat=True))
 
 
