@@ -18,6 +18,7 @@ def start_search(run: uuid.UUID) -> None:
     child = subprocess.Popen(
         [sys.executable, str(settings.BASE_DIR / "manage.py"), "solve_plan", str(run)],
         stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,  # what it found stands in its rows
         cwd=settings.BASE_DIR,
         start_new_session=True,
     )
