@@ -35,7 +35,7 @@ CATEGORIES = [
     ("E", "exempt"),
     ("AE", "reverse charge: the client accounts for it"),
 ]
-STAGE = re.compile(r"(?P<percent>\d+(?:[.,]\d+)?)\s*%?\s+(?P<label>\S.*)")
+STAGE = re.compile(r"(?P<percent>\d+(?:[.,]\d+)?)\s*%?\s+(?P<title>\S.*)")
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
 
@@ -188,7 +188,7 @@ class QuoteRulesForm(VersionedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         stages = self.instance.payment_stages
-        self.initial["stages"] = "\n".join(f"{stage['percent']} % {stage['label']}" for stage in stages)
+        self.initial["stages"] = "\n".join(f"{stage['percent']} % {stage['title']}" for stage in stages)
 
     def clean_stages(self) -> list[dict[str, str]]:
         lines = [line.strip() for line in self.cleaned_data["stages"].splitlines() if line.strip()]
@@ -288,4 +288,4 @@ def _stage(line: str) -> dict[str, str]:
     percent = Decimal(found["percent"].replace(",", "."))
     if percent <= 0:
         raise ValidationError(f"“{line}” asks for nothing.")
-    return {"label": found["label"].strip(), "percent": f"{percent.normalize():f}"}
+    return {"title": found["title"].strip(), "percent": f"{percent.normalize():f}"}

@@ -110,10 +110,15 @@ def test_nonsense_is_said_beside_the_field(
 def test_stages_are_kept_as_shares(as_owner: Browser) -> None:
     as_owner.post(section("quotes"), {**QUOTES, "stages": "33,5 % first\n66.5 rest", "version": 1})
     assert stored().payment_stages == [
-        {"label": "first", "percent": "33.5"},
-        {"label": "rest", "percent": "66.5"},
+        {"title": "first", "percent": "33.5"},
+        {"title": "rest", "percent": "66.5"},
     ]
     assert says(as_owner.get(section("quotes")), "33.5 % first\n66.5 % rest")
+
+
+def test_somebody_without_a_rate_is_shown_without_one(as_owner: Browser) -> None:
+    make.person("Nia No-rate", rate=None)
+    assert says(as_owner.get(reverse("jobs:workshop")), "Nia No-rate")
 
 
 def test_the_later_save_is_shown_both_versions(as_owner: Browser) -> None:
