@@ -129,7 +129,7 @@ def keep_paper(invoice: Invoice) -> IssuedDocument:
 
 @transaction.atomic
 def _keep(invoice: Invoice, pdf: bytes) -> IssuedDocument:
-    row = Invoice.objects.select_for_update().select_related("document").get(pk=invoice.pk)
+    row = Invoice.objects.select_for_update(of=("self",)).select_related("document").get(pk=invoice.pk)
     if row.document:
         return row.document
     row.document = IssuedDocument.objects.create(

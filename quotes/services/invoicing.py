@@ -126,7 +126,8 @@ def issue_invoice(*, invoice: Invoice, person: Person) -> Invoice:
 
 @transaction.atomic
 def _number(invoice: Invoice, person: Person) -> Invoice:
-    row = Invoice.objects.select_for_update().select_related("job__client", "credits").get(pk=invoice.pk)
+    locked = Invoice.objects.select_for_update(of=("self",))  # PostgreSQL locks no row that may be absent
+    row = locked.select_related("job__client", "credits").get(pk=invoice.pk)
     if row.state != InvoiceState.DRAFT:
         return row
     if not row.lines.exists():

@@ -39,7 +39,7 @@ def _show_job(request: HttpRequest, job: Job, rest: RestForm | None = None) -> H
         "job": job,
         "account": account,
         "stages": stages,
-        "owed": owed_of(job.invoices.all()),
+        "owed": owed_of(Invoice.objects.filter(job=job)),
         "rest": rest or RestForm(),
     }
     return render(request, "quotes/invoices_of_job.html", context)
