@@ -1,4 +1,4 @@
-"""Which headers does every answer carry, and what is said when nothing can be stored?"""
+"""Which headers does every answer carry, which questions get none, and what if nothing can be stored?"""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import logging
 from collections.abc import Callable
 
 from django.db import OperationalError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import render
 
 logger = logging.getLogger("kerfbook.storage")
@@ -34,6 +34,18 @@ class ContentSecurityPolicy:
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", POLICY)
         return response
+
+
+class PlainAddress:
+    """An address with a NUL in it is nobody's question, and PostgreSQL would stumble over it."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if "%00" in request.META.get("QUERY_STRING", "") or "\x00" in request.path_info:
+            return HttpResponseBadRequest("There is a character in the address that cannot be meant.")
+        return self.get_response(request)
 
 
 class StorageTrouble:
