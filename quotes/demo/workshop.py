@@ -14,6 +14,7 @@ from jobs.models import LabourRate, Person, PersonRate, PhaseList, PhaseListItem
 from jobs.services.setup import NewWorkshop, set_up_workshop
 
 OWNER_EMAIL, PASSWORD = "owner@kerfbook.example", "two-boards-and-a-batten"
+MAKER_EMAIL, BOOKS_EMAIL = "maker@kerfbook.example", "books@kerfbook.example"
 TERMS = (
     "Prices hold for the time stated and for the work described. What is found behind old lining is priced "
     "as a change before it is touched. Changes are agreed in writing before work on them starts. Material "
@@ -50,8 +51,8 @@ def make_workshop(today: date) -> Team:
         quote_exclusions=EXCLUSIONS,
         round_minutes_to=5,
     )
-    maker = _person("Wren Tully", "maker@kerfbook.example", Role.MAKER, long_ago, ("19.50", "36"))
-    bookkeeper = _person("Sorrel Vane", "books@kerfbook.example", Role.BOOKKEEPER, long_ago)
+    maker = _person("Wren Tully", MAKER_EMAIL, Role.MAKER, long_ago, ("19.50", "36"))
+    bookkeeper = _person("Sorrel Vane", BOOKS_EMAIL, Role.BOOKKEEPER, long_ago)
     _trade_rates(long_ago)
     _phase_lists()
     return Team(owner, maker, bookkeeper)
