@@ -41,5 +41,9 @@ echo "== tests on PostgreSQL (all but the browser's)"
 DATABASE_URL="postgres://$pg_user@${pg_dir//\//%2F}/kerfbook" \
   "$bin/pytest" -q -n 2 -m "not browser" "$@" | sed '$s/^/PostgreSQL: /'
 
-echo "== tests on SQLite, and in the browser"
-"$bin/pytest" -q -n 2 "$@"
+# Apart from the others: the browser's event loop does not get on with their threads in one process.
+echo "== tests in the browser"
+"$bin/pytest" -q -n 2 -m browser "$@"
+
+echo "== tests on SQLite"
+"$bin/pytest" -q -n 2 -m "not browser" "$@"
