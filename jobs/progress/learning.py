@@ -7,9 +7,11 @@ agreed hours. One job is one observation, whatever its lines. Hours a unit are n
 from __future__ import annotations
 
 import random
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from jobs.money import round_half_up
@@ -106,7 +108,7 @@ def outlook(hours: Decimal, ratios: Sequence[float], *, seed: int = 1) -> Outloo
     """
     if len(ratios) < FEWEST_JOBS:
         return None
-    ends = sorted(_draws(ratios, seed))
+    ends = _draws(tuple(ratios), seed)
     low, likely, high = (
         round_half_up(hours * Decimal(str(ends[len(ends) * place // 100])), 1) for place in (10, 50, 90)
     )
@@ -120,8 +122,8 @@ def chance_price_holds(ratios: Sequence[float], most: float, *, seed: int = 1) -
     """
     if len(ratios) < FEWEST_JOBS:
         return None
-    draws = _draws(ratios, seed)
-    return sum(1 for ratio in draws if ratio <= most) / len(draws)
+    draws = _draws(tuple(ratios), seed)
+    return bisect_right(draws, most) / len(draws)
 
 
 def _lesson(key: tuple[str, str, str], group: Any) -> Lesson:
@@ -130,11 +132,12 @@ def _lesson(key: tuple[str, str, str], group: Any) -> Lesson:
     return Lesson(operation, unit, grade, len(group), float(group["agreed_each"].median()), low, median, high)
 
 
-def _draws(ratios: Sequence[float], seed: int) -> list[float]:
-    """A smoothed bootstrap: two past jobs drawn, and a point between them."""
+@lru_cache(maxsize=8)
+def _draws(ratios: tuple[float, ...], seed: int) -> tuple[float, ...]:
+    """A smoothed bootstrap, in order: two past jobs drawn, and a point between them."""
     chance = random.Random(seed)
     drawn = []
     for _ in range(DRAWS):
         first, second, share = chance.choice(ratios), chance.choice(ratios), chance.random()
         drawn.append(first + (second - first) * share)
-    return drawn
+    return tuple(sorted(drawn))

@@ -11,6 +11,7 @@ from quotes.pricing.changes import days_of, omit, running_contract_sum
 from quotes.pricing.labour import labour_hours
 from quotes.pricing.lines import SUMS, Kind, Line, PricedLine, price_line
 from quotes.pricing.options import choose
+from quotes.pricing.outlook import LabourOutlook, labour_outlook
 from quotes.pricing.quote import PricedQuote, at_margin, price_quote
 from quotes.pricing.rules import (
     Discount,
@@ -35,6 +36,7 @@ __all__ = [
     "DatedRate",
     "Discount",
     "Kind",
+    "LabourOutlook",
     "Line",
     "Overhead",
     "OverheadBasis",
@@ -59,6 +61,7 @@ __all__ = [
     "choose",
     "days_of",
     "labour_hours",
+    "labour_outlook",
     "line_net",
     "margin_from_markup",
     "markup_from_margin",

@@ -23,6 +23,7 @@ from quotes.forms.rules import RulesForm, WordsForm
 from quotes.models import Quote
 from quotes.pricing import PricingError
 from quotes.queries.desk import desk_of
+from quotes.queries.outlook import outlook_of
 from quotes.queries.quotes import line_for, quote_for
 from quotes.services import drafting
 from quotes.services.bringing_in import bring_in_materials
@@ -38,7 +39,8 @@ def show_desk(request: HttpRequest, quote: Quote, **more: Any) -> HttpResponse:
     desk = desk_of(quote, today=timezone.localdate(), other_margin=margin)
     is_part = request.headers.get("HX-Request") and not request.headers.get("HX-Boosted")
     template = "quotes/parts/desk_sheet.html" if is_part else "quotes/desk.html"
-    return render(request, template, {"desk": desk, "quote": quote, **more})
+    ahead = outlook_of(desk, person_of(request))
+    return render(request, template, {"desk": desk, "quote": quote, "ahead": ahead, **more})
 
 
 @require_safe
