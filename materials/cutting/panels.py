@@ -6,6 +6,7 @@ from random import Random
 
 from materials.cutting.best_panels import BestPanels
 from materials.cutting.first_plan import shaken_plans, steady_plans
+from materials.cutting.gapless import gapless_layout
 from materials.cutting.leftover_search import larger_leftovers
 from materials.cutting.recreate_search import MOST_PIECES, Helper, compiled_search, searcher_for
 from materials.cutting.search import Search
@@ -16,6 +17,7 @@ from materials.cutting.widened import widen
 
 SHARE_FOR_BOUND = 0.25
 SHARE_FOR_LEFTOVER = 0.2
+SHARE_FOR_GAPLESS = 0.25
 PATIENCE = 1.0  # seconds that a plan which can't get cheaper waits for the search for a larger leftover
 
 
@@ -36,6 +38,7 @@ def solve_panels(problem: SheetProblem, search: Search[SheetPlan] | None = None)
         best.offer(layout, "filling")
         if search.is_over():
             break
+    _fit_without_gap(best, search)
     _search_on(best, search)
     return best.answer()
 
@@ -49,6 +52,16 @@ def wait_until_ready(seconds: float = 300.0) -> bool:
     """Get the compiled search ready and wait for it, so long at most. Does it work?"""
     make_ready()
     return compiled_search.wait(seconds) and compiled_search.works
+
+
+def _fit_without_gap(best: BestPanels, search: Search[SheetPlan]) -> None:
+    """Where the parts have just the area of one sheet, use a part of the time to fill it without a gap."""
+    if best.is_settled():
+        return
+    until = search.seconds_left() * (1.0 - SHARE_FOR_GAPLESS)
+    layout = gapless_layout(best.widened, lambda: search.is_over() or search.seconds_left() < until)
+    if layout is not None:
+        best.offer(layout, "blocks of equal sides")
 
 
 def _search_on(best: BestPanels, search: Search[SheetPlan]) -> None:
