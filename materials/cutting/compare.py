@@ -15,6 +15,7 @@ from .panels import solve_panels
 from .search import PlanT, Search
 from .sheet_plan import SheetPlan
 from .sheet_problem import SheetProblem, SheetStock
+from .strips import cuts_of, plan_of_strips
 
 ALLOWANCE_PERCENT = 10
 
@@ -25,13 +26,15 @@ class Way(Enum):
     ALLOWANCE = "what the parts measure, and ten per cent"
     ONE_SIZE = "one size of stock only"
     FEW_LAYOUTS = "as few different layouts as can be"
+    STRIPS = "strips of one size of part, for few cuts"
 
 
 @dataclass(frozen=True)
 class Comparison:
     """What one way costs to buy, how many pieces of stock that is, and whether the parts can be cut from it.
 
-    `layouts` is the number of different ways in which a piece of stock is cut, None where nothing is planned.
+    `layouts` is the number of different ways in which a bar is cut, `cuts` how often the saw goes through a
+    sheet or a piece of one; None where that isn't planned.
     """
 
     way: Way
@@ -39,6 +42,7 @@ class Comparison:
     pieces: int
     is_enough: bool
     layouts: int | None = None
+    cuts: int | None = None
 
 
 @dataclass(frozen=True)
@@ -49,7 +53,8 @@ class Alone:
     cost: int
     pieces: int | None = None
     to_pay: int = 0
-    layouts: int = 0
+    layouts: int | None = None
+    cuts: int | None = None
 
 
 def compare_bars(plan: BarPlan, search: Search[BarPlan] | None = None) -> tuple[Comparison, ...]:
@@ -65,14 +70,15 @@ def compare_bars(plan: BarPlan, search: Search[BarPlan] | None = None) -> tuple[
 
 
 def compare_sheets(plan: SheetPlan, search: Search[SheetPlan] | None = None) -> tuple[Comparison, ...]:
-    """The same for sheets, where there is no way with few layouts."""
+    """The same for sheets, with strips of one size in place of few layouts."""
     search = search or Search(seconds=2.0)
     problem = plan.problem
     lasting = [stock for stock in problem.stock if stock.quantity is None]
     alone = [
         _sheets_alone(problem, stock, _share(search, len(lasting) - at)) for at, stock in enumerate(lasting)
     ]
-    return tuple(way for way in (_by_allowance(plan.used_area, alone), _one_size(alone)) if way is not None)
+    ways = (_by_allowance(plan.used_area, alone), _one_size(alone), _strips(problem))
+    return tuple(way for way in ways if way is not None)
 
 
 def _share(search: Search[PlanT], among: int) -> Search[PlanT]:
@@ -94,7 +100,7 @@ def _sheets_alone(problem: SheetProblem, stock: SheetStock, search: Search[Sheet
         plan = solve_panels(replace(problem, stock=(stock,)), search)
     except CannotCut:
         return Alone(area, stock.cost)
-    return Alone(area, stock.cost, plan.sheet_count, plan.to_pay, len(plan.sheets))
+    return Alone(area, stock.cost, plan.sheet_count, plan.to_pay, cuts=cuts_of(plan))
 
 
 def _by_allowance(used: int, sizes: Sequence[Alone]) -> Comparison | None:
@@ -110,7 +116,7 @@ def _by_allowance(used: int, sizes: Sequence[Alone]) -> Comparison | None:
 def _one_size(sizes: Sequence[Alone]) -> Comparison | None:
     """The cheapest of the sizes that all parts can be cut from."""
     planned = [
-        Comparison(Way.ONE_SIZE, size.to_pay, size.pieces, True, size.layouts)
+        Comparison(Way.ONE_SIZE, size.to_pay, size.pieces, True, size.layouts, size.cuts)
         for size in sizes
         if size.pieces is not None
     ]
@@ -122,3 +128,10 @@ def _few_layouts(problem: BarProblem) -> Comparison | None:
     if plan is None:
         return None
     return Comparison(Way.FEW_LAYOUTS, plan.to_pay, plan.bar_count, True, len(plan.bars))
+
+
+def _strips(problem: SheetProblem) -> Comparison | None:
+    plan = plan_of_strips(problem)
+    if plan is None:
+        return None
+    return Comparison(Way.STRIPS, plan.to_pay, plan.sheet_count, True, cuts=cuts_of(plan))

@@ -9,10 +9,11 @@ two-dimensional cutting stock problems", Operations Research 31 (1983), with no 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from heapq import heappop, heappush
 
 from materials.cutting.blocks import ACROSS, UPWARD, Block, FilledBlank, Layout, Leaf, stack
+from materials.cutting.lying import ways_to_lie
 from materials.cutting.search import never_stop
 from materials.cutting.widened import Blank, Widened
 
@@ -43,10 +44,11 @@ class _Joining:
         self.made: dict[Key, Made] = {}
         self.heap: list[tuple[int, Key]] = []
         self.by_side: tuple[dict[int, list[Key]], ...] = (defaultdict(list), defaultdict(list))
-        for leaf in _leaves(widened, blank):
-            key = (leaf.width, leaf.height, self.counts.one(leaf.shape))
-            self.leaf_of[key] = leaf
-            heappush(self.heap, (leaf.width * leaf.height, key))
+        for number, shape in enumerate(widened.shapes):
+            for leaf in ways_to_lie(number, shape, blank):
+                key = (leaf.width, leaf.height, self.counts.one(number))
+                self.leaf_of[key] = leaf
+                heappush(self.heap, (shape.area, key))
 
     def block(self, is_over: Callable[[], bool]) -> Block | None:
         """The block that fills the sheet, or None."""
@@ -110,12 +112,3 @@ class _PackedCounts:
     def fits(self, counts: int, room: int) -> bool:
         """Is there enough left of every shape?"""
         return (room - counts) & self.guard == self.guard
-
-
-def _leaves(widened: Widened, blank: Blank) -> Iterator[Leaf]:
-    """Each shape as it may lie in the sheet."""
-    for index, shape in enumerate(widened.shapes):
-        if shape.width <= blank.width and shape.height <= blank.height:
-            yield Leaf(index, False, shape.width, shape.height)
-        if shape.may_turn and shape.height <= blank.width and shape.width <= blank.height:
-            yield Leaf(index, True, shape.height, shape.width)

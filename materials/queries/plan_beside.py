@@ -7,7 +7,9 @@ from decimal import Decimal
 
 from jobs.money import round_money
 from jobs.workshop import current_workshop
+from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.stored import Plan
+from materials.cutting.strips import cuts_of
 from materials.cutting.uses import uses_of
 from materials.models import CuttingPlan
 from materials.queries.plan_read import cost_still_to_cut
@@ -16,18 +18,22 @@ WORDS = {
     "ALLOWANCE": "Length or area and ten per cent",
     "ONE_SIZE": "One size of stock only",
     "FEW_LAYOUTS": "As few layouts to set up as can be",
+    "STRIPS": "Strips of one size of part",
 }
 
 
 @dataclass(frozen=True)
 class Way:
-    """One way to buy and cut what is still to be cut. `more` is how much dearer than the plan it is."""
+    """One way to buy and cut what is still to be cut. `more` is how much dearer than the plan it is.
+
+    `settings` is how many layouts of bars there are, or how often the saw goes through sheets.
+    """
 
     words: str
     cost: Decimal
     more: Decimal
     pieces: int
-    layouts: int | None
+    settings: int | None
     is_enough: bool
     is_plan: bool = False
 
@@ -42,17 +48,19 @@ def beside(row: CuttingPlan, plan: Plan) -> tuple[Way, ...]:
     if not row.compared:
         return ()
     cost, uses = cost_still_to_cut(row, plan), uses_of(plan)
-    own = Way("This plan", cost, cost - cost, sum(use.repeat for use in uses), len(uses), True, is_plan=True)
+    settings = cuts_of(plan) if isinstance(plan, SheetPlan) else len(uses)
+    own = Way("This plan", cost, cost - cost, sum(use.repeat for use in uses), settings, True, is_plan=True)
     return (own, *(_way(kept, cost) for kept in row.compared))
 
 
 def _way(kept: dict[str, object], plan_cost: Decimal) -> Way:
     cost = round_money(Decimal(str(kept["cost"])), current_workshop().currency)
+    settings = kept["layouts"] if kept.get("cuts") is None else kept["cuts"]
     return Way(
         words=WORDS[str(kept["way"])],
         cost=cost,
         more=cost - plan_cost,
         pieces=int(str(kept["pieces"])),
-        layouts=None if kept["layouts"] is None else int(str(kept["layouts"])),
+        settings=None if settings is None else int(str(settings)),
         is_enough=bool(kept["is_enough"]),
     )

@@ -44,6 +44,7 @@ def _compare(row: CuttingPlan, run: uuid.UUID) -> None:
             "pieces": way.pieces,
             "is_enough": way.is_enough,
             "layouts": way.layouts,
+            "cuts": way.cuts,
         }
         for way in ways
     ]

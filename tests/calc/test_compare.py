@@ -1,13 +1,19 @@
 """What a plan is worth beside simpler ways."""
 
+from hypothesis import given, settings
+
 from materials.cutting.bar_layouts import plan_with_few_layouts
 from materials.cutting.bar_problem import BarPart, BarProblem, BarStock
 from materials.cutting.bars import solve_bars
 from materials.cutting.check_bars import faults_of
+from materials.cutting.check_panels import faults_of_plan
 from materials.cutting.compare import Way, compare_bars, compare_sheets
 from materials.cutting.panels import solve_panels
 from materials.cutting.search import Search
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock
+from materials.cutting.strips import cuts_of, plan_of_strips
+
+from .sheet_problems import sheet_problems
 
 
 def bars(stock, parts, **saw):
@@ -84,3 +90,29 @@ def test_sheets_by_area_and_of_one_size():
     assert plan.to_pay == 28
     assert (ways[Way.ALLOWANCE].to_pay, ways[Way.ALLOWANCE].is_enough) == (18, False)
     assert (ways[Way.ONE_SIZE].to_pay, ways[Way.ONE_SIZE].pieces) == (36, 4)
+
+
+def test_strips_of_one_size_of_part():
+    """By hand, no kerf: three strips of two 60 × 30 and one of two 30 × 20 go into one sheet of 130 × 130.
+
+    One crosscut takes the 10 off that no strip uses, four rips free the strips, then each strip of 60s takes
+    one cut, that of 30s two.
+    """
+    problem = SheetProblem((SheetPart(60, 30, 6), SheetPart(30, 20, 2)), (SheetStock(130, 130, 9),))
+    plan = plan_of_strips(problem)
+    assert (plan.sheet_count, plan.to_pay, faults_of_plan(plan)) == (1, 9, [])
+    assert cuts_of(plan) == 1 + 4 + 3 * 1 + 2
+
+
+def test_strips_are_left_out_where_no_size_takes_every_part():
+    sizes = (SheetStock(100, 20, 1), SheetStock(30, 60, 1))
+    assert plan_of_strips(SheetProblem((SheetPart(90, 10), SheetPart(30, 50)), sizes)) is None
+
+
+@given(sheet_problems())
+@settings(max_examples=60, deadline=None)
+def test_a_plan_of_strips_can_be_cut_and_costs_no_less_than_the_bound(problem):
+    plan = plan_of_strips(problem)
+    best = solve_panels(problem, Search(seconds=0.02))
+    assert faults_of_plan(plan) == []
+    assert plan.to_pay >= best.bound
