@@ -11,6 +11,7 @@ from jobs.money import ZERO
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.pricing import PricedLine, PricedQuote, PricingError, Step, at_margin, waterfall
+from quotes.queries.client_view import ClientView, client_view
 from quotes.queries.figures import QuoteFigures, figures_of
 
 STEP_WORDS = {
@@ -69,16 +70,17 @@ class Desk:
     trouble: str
     other_margin: Decimal | None
     other: PricedQuote | None
+    view: ClientView | None
 
 
-def desk_of(quote: Quote, *, today: date, other_margin: Decimal | None = None) -> Desk:
-    """The desk of a quote: three queries beside the quote itself."""
+def desk_of(quote: Quote, *, today: date, other_margin: Decimal | None = None, detail: str = "") -> Desk:
+    """The desk of a quote with the client's view beside it: three queries beside the quote itself."""
     phases = list(Phase.objects.filter(job=quote.job_id))
     try:
         figures = figures_of(quote, on=today)
         other = _other(figures, other_margin)
     except PricingError as error:
-        return Desk(quote, _bare_phases(quote, phases), None, (), str(error), None, None)
+        return Desk(quote, _bare_phases(quote, phases), None, (), str(error), None, None, None)
     return Desk(
         quote=quote,
         phases=tuple(_phase(phase, figures) for phase in phases),
@@ -87,6 +89,7 @@ def desk_of(quote: Quote, *, today: date, other_margin: Decimal | None = None) -
         trouble="",
         other_margin=other_margin,
         other=other,
+        view=client_view(figures, today=today, detail=detail),
     )
 
 

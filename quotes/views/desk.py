@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal, InvalidOperation
 from typing import Any
+from urllib.parse import urlsplit
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.forms import BaseForm
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -36,7 +37,7 @@ LARGEST_MARGIN = Decimal("99.9")
 def show_desk(request: HttpRequest, quote: Quote, **more: Any) -> HttpResponse:
     """The desk, whole or as the sheet alone for htmx."""
     margin = _margin_asked(request)
-    desk = desk_of(quote, today=timezone.localdate(), other_margin=margin)
+    desk = desk_of(quote, today=timezone.localdate(), other_margin=margin, detail=_detail_asked(request))
     is_part = request.headers.get("HX-Request") and not request.headers.get("HX-Boosted")
     template = "quotes/parts/desk_sheet.html" if is_part else "quotes/desk.html"
     ahead = outlook_of(desk, person_of(request))
@@ -176,6 +177,12 @@ def _back(request: HttpRequest, quote: Quote) -> HttpResponse:
     if request.headers.get("HX-Request"):
         return show_desk(request, quote_for(quote.pk))
     return redirect(quote)
+
+
+def _detail_asked(request: HttpRequest) -> str:
+    """How the client's view is looked at: asked for here, or by the page that an edit was made on."""
+    page = urlsplit(request.headers.get("HX-Current-URL", ""))
+    return request.GET.get("as") or QueryDict(page.query).get("as", "")
 
 
 def _margin_asked(request: HttpRequest) -> Decimal | None:
