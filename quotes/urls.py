@@ -58,6 +58,9 @@ letter_addresses = [
 
 change_addresses = [
     path("job/<int:job_pk>/change/", changes.raise_change, name="raise_change"),
+    path("changes/<int:pk>/", changes.change, name="change"),
+    path("changes/<int:pk>/picture/", changes.picture, name="change_picture"),
+    path("changes/<int:pk>/picture/set/", changes.set_picture, name="set_change_picture"),
     path("changes/<int:pk>/price/", changes.price_change, name="price_change"),
     path("<int:pk>/leave-out/", changes.omit, name="omit"),
 ]
@@ -84,12 +87,14 @@ LATER = "link/<str:token>/revision/<int:revision>/"
 client_addresses = [
     path("link/<str:token>/", client.page, name="link"),
     path("link/<str:token>/paper/", client.document, name="link_paper"),
+    path("link/<str:token>/picture/", client.picture, name="link_picture"),
     path("link/<str:token>/evidence/", client.evidence, name="link_evidence"),
     path("link/<str:token>/accept/", client.accept, name="link_accept"),
     path("link/<str:token>/decline/", client.decline, name="link_decline"),
     path("link/<str:token>/ask/", client.ask, name="link_ask"),
     path(LATER, client.page, name="later"),
     path(f"{LATER}paper/", client.document, name="later_paper"),
+    path(f"{LATER}picture/", client.picture, name="later_picture"),
     path(f"{LATER}evidence/", client.evidence, name="later_evidence"),
     path(f"{LATER}accept/", client.accept, name="later_accept"),
     path(f"{LATER}decline/", client.decline, name="later_decline"),

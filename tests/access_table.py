@@ -56,6 +56,12 @@ class World:
     def link_token(self) -> str:
         return make.link_to(make.answer().quote)
 
+    @property
+    def picture_token(self) -> str:
+        change = make.change_with_picture(shows_photo=True)
+        job = make.phase(job=change.job).job
+        return make.link_to(make.issued_quote(job=job, change=change))
+
 
 Arguments = Callable[[World], list[Any]]
 
@@ -247,16 +253,21 @@ ROWS = [
     Row("quotes:record_answer", "o", lambda w: [w.quote.pk]),
     Row("quotes:answer_question", "o", lambda w: [w.quote.pk]),
     Row("quotes:raise_change", "om", lambda w: [w.job.pk]),
+    Row("quotes:change", "omb", lambda w: [w.change.pk]),
+    Row("quotes:change_picture", "omb", lambda w: [make.change_with_picture().pk]),
+    Row("quotes:set_change_picture", "om", lambda w: [w.change.pk]),
     Row("quotes:price_change", "o", lambda w: [w.change.pk]),
     Row("quotes:omit", "o", lambda w: [w.quote.pk]),
     Row("quotes:link", "*", lambda w: [w.link_token]),
     Row("quotes:link_paper", "*", lambda w: [w.link_token]),
+    Row("quotes:link_picture", "*", lambda w: [w.picture_token]),
     Row("quotes:link_evidence", "*", lambda w: [w.link_token]),
     Row("quotes:link_accept", "*", lambda w: [w.link_token]),
     Row("quotes:link_decline", "*", lambda w: [w.link_token]),
     Row("quotes:link_ask", "*", lambda w: [w.link_token]),
     Row("quotes:later", "*", lambda w: [w.link_token, 1]),
     Row("quotes:later_paper", "*", lambda w: [w.link_token, 1]),
+    Row("quotes:later_picture", "*", lambda w: [w.picture_token, 1]),
     Row("quotes:later_evidence", "*", lambda w: [w.link_token, 1]),
     Row("quotes:later_accept", "*", lambda w: [w.link_token, 1]),
     Row("quotes:later_decline", "*", lambda w: [w.link_token, 1]),

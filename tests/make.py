@@ -169,6 +169,15 @@ def phase_list(*titles: str, **fields: Any) -> PhaseList:
     return made
 
 
+def change_with_picture(**fields: Any) -> Change:
+    """A change noted with a picture that the client is not to see, unless the test says so."""
+    from quotes.services.changes import raise_change
+
+    plain = {"job": None, "title": "A hatch", "picture": read_picture(picture())}
+    said = {**plain, **fields}
+    return raise_change(**{**said, "job": said["job"] or job()}, person=person())
+
+
 def the_maker() -> Person:
     """The standing maker where a test has them, or another."""
     return Person.objects.filter(name="Miles Maker").first() or person()

@@ -6,6 +6,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from jobs.access import person_of
+from jobs.models import Photo
 from jobs.photos import photo_path
 from jobs.queries.photos import photo_for
 
@@ -19,7 +20,11 @@ HEADERS = {
 
 @require_safe
 def photo(request: HttpRequest, sha256: str) -> HttpResponse:
-    kept = photo_for(person_of(request), sha256)
+    return picture_answer(photo_for(person_of(request), sha256))
+
+
+def picture_answer(kept: Photo) -> HttpResponse:
+    """A picture's bytes, for whoever was found to be let in."""
     try:
         jpeg = photo_path(kept.sha256).read_bytes()
     except FileNotFoundError:

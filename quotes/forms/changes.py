@@ -2,16 +2,30 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 
 from django import forms
 
+from jobs.forms.bench import PictureInput
 from jobs.money import ZERO
 from quotes.models import QuoteLine
 
 
-class ChangeForm(forms.Form):
-    """A change in a minute: what, why, rough hours; and how it was asked for."""
+class PictureForm(forms.Form):
+    """What it looks like, for the desk and, if ticked, for the client."""
+
+    picture = PictureInput(label="Picture", required=False)
+    shows_photo = forms.BooleanField(label="The client may see the picture", required=False)
+
+
+class ChangeForm(PictureForm):
+    """A change in a minute: what, why, a picture, rough hours; and how it was asked for."""
+
+    field_order = ("key", "title", "reason", "picture", "shows_photo", "rough_hours")
+    ALOUD = ("given_by", "given_on", "words")
+
+    key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4, required=False)
 
     title = forms.CharField(label="What", max_length=160)
     reason = forms.CharField(label="Why", widget=forms.Textarea(attrs={"rows": 2}), required=False)
@@ -28,6 +42,21 @@ class ChangeForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 2}),
         required=False,
     )
+
+    @property
+    def asked_aloud(self) -> list[forms.BoundField]:
+        """The fields of an instruction given aloud, which fold away."""
+        return [self[name] for name in self.ALOUD]
+
+    @property
+    def at_once(self) -> list[forms.BoundField]:
+        """The fields that are always in sight."""
+        return [field for field in self.visible_fields() if field.name not in self.ALOUD]
+
+    @property
+    def opens_aloud(self) -> bool:
+        """Whether something is typed or amiss in what folds away."""
+        return any(field.errors or (self.is_bound and field.value()) for field in self.asked_aloud)
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}

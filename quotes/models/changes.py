@@ -17,8 +17,10 @@ class ChangeNote(models.Model):
     """
 
     change = models.OneToOneField(Change, on_delete=models.PROTECT, related_name="note")
+    key = models.UUIDField(null=True, blank=True, unique=True)
     rough_hours = HoursField(default=Decimal(0))
     photo = models.ForeignKey(Photo, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    shows_photo = models.BooleanField("the client sees the picture", default=False)
     given_by = models.CharField("asked for by", max_length=120, blank=True)
     given_on = models.DateField("on", null=True, blank=True)
     words = models.TextField("what was said", blank=True)

@@ -153,7 +153,7 @@ def _change(figures: QuoteFigures, workshop: Workshop) -> PaperChange:
     before = sum(
         BudgetEntry.objects.filter(phase__job=figures.quote.job_id).values_list("price", flat=True), ZERO
     )
-    said = ChangeNote.objects.filter(change=change).first()
+    said = ChangeNote.objects.filter(change=change).select_related("photo").first()
     words = f"Given by {said.given_by}: {said.words}" if said and said.is_verbal else ""
     return PaperChange(
         number=change.number,
@@ -163,4 +163,5 @@ def _change(figures: QuoteFigures, workshop: Workshop) -> PaperChange:
         hours=figures.priced.hours,
         days=round_half_up(days_of(figures.priced.hours, workshop.hours_a_day), 1),
         mass_kg=figures.priced.mass_kg,
+        photo=said.photo.sha256 if said and said.photo and said.shows_photo else "",
     )

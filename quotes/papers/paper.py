@@ -74,6 +74,7 @@ class PaperChange:
     hours: Decimal
     days: Decimal
     mass_kg: Decimal
+    photo: str = ""  # SHA-256 of the picture, where the client is to see it
 
 
 @dataclass(frozen=True)

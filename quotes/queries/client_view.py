@@ -1,4 +1,4 @@
-"""What does the client see of a quote that is still on the desk? The paper itself, so no cost and no margin."""
+"""What does the client see of a quote that is on the desk? The paper itself: no cost and no margin in it."""
 
 from __future__ import annotations
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Max, Sum
 
 from jobs.history import record
-from jobs.models import Change, Job, Person, Photo
+from jobs.models import Change, Job, Person
 from jobs.money import ZERO
+from jobs.photos import Picture, keep_photo
 from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
 from quotes.enums import SUM_KINDS, QuoteState
@@ -38,19 +40,29 @@ def raise_change(
     title: str,
     reason: str = "",
     rough_hours: Decimal = ZERO,
-    photo: Photo | None = None,
+    picture: Picture | None = None,
+    shows_photo: bool = False,
     given_by: str = "",
     given_on: date | None = None,
     words: str = "",
+    key: UUID | None = None,
 ) -> Change:
-    """Write a change into the job's register under its next number. It is not agreed by that."""
+    """Write a change into the job's register under its next number. It is not agreed by that.
+
+    The same key twice is one change.
+    """
     Job.objects.select_for_update().get(pk=job.pk)
+    same = ChangeNote.objects.filter(key=key).select_related("change").first() if key else None
+    if same:
+        return same.change
     last = job.changes.aggregate(last=Max("number"))["last"] or 0
     change = Change.objects.create(job=job, number=last + 1, title=title, reason=reason, raised_by=person)
     ChangeNote.objects.create(
         change=change,
+        key=key,
         rough_hours=rough_hours,
-        photo=photo,
+        photo=keep_photo(picture, person=person) if picture else None,
+        shows_photo=shows_photo,
         given_by=given_by,
         given_on=given_on,
         words=words,
@@ -58,6 +70,26 @@ def raise_change(
     )
     record(person=person, thing=change, action="wrote down", job=job)
     return change
+
+
+@transaction.atomic
+def set_picture(
+    *, change: Change, person: Person, picture: Picture | None = None, shows_photo: bool = False
+) -> ChangeNote:
+    """Put a picture with a change, or another in its place, and say whether the client may see it.
+
+    A change order that is out keeps the picture it went out with.
+    """
+    Change.objects.select_for_update().get(pk=change.pk)
+    note, _ = ChangeNote.objects.get_or_create(change=change, defaults={"taken_by": person})
+    if picture:
+        note.photo = keep_photo(picture, person=person)
+    note.shows_photo = shows_photo
+    note.save(update_fields=["photo", "shows_photo"])
+    record(
+        person=person, thing=change, action="picture", job=change.job, after={"client sees it": shows_photo}
+    )
+    return note
 
 
 @transaction.atomic

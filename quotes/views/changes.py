@@ -5,14 +5,16 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import does_the_work, owner_only, person_of
-from jobs.models import Change, Job
+from jobs.models import Change, Job, Photo
 from jobs.refusals import RefusedError
+from jobs.views.photos import picture_answer
 from quotes.enums import QuoteState
-from quotes.forms.changes import ChangeForm, OmitForm
+from quotes.forms.changes import ChangeForm, OmitForm, PictureForm
 from quotes.models import QuoteLine
+from quotes.queries.changes import change_page, photo_of_change
 from quotes.queries.quotes import quote_for
 from quotes.services import changes
 
@@ -21,14 +23,36 @@ from quotes.services import changes
 @does_the_work
 def raise_change(request: HttpRequest, job_pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_pk)
-    form = ChangeForm(request.POST or None)
+    form = ChangeForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid():
         change = changes.raise_change(job=job, person=person_of(request), **form.cleaned_data)
         messages.success(request, f"{change} is written down. Ask for a yes before the work is done.")
-        if person_of(request).sees_prices:
-            return redirect("quotes:of_job", job.pk)
-        return redirect(job)
+        return redirect("quotes:change", change.pk)
     return render(request, "quotes/raise_change.html", {"job": job, "form": form})
+
+
+@require_safe
+def change(request: HttpRequest, pk: int) -> HttpResponse:
+    """What was asked for, by whom, and how it stands; the effect on the price for those who see prices."""
+    page = change_page(pk)
+    form = PictureForm(initial={"shows_photo": page.note.shows_photo if page.note else False})
+    return render(request, "quotes/change.html", {"page": page, "form": form})
+
+
+@require_POST
+@does_the_work
+def set_picture(request: HttpRequest, pk: int) -> HttpResponse:
+    page = change_page(pk)
+    form = PictureForm(request.POST, request.FILES)
+    if not form.is_valid():
+        return render(request, "quotes/change.html", {"page": page, "form": form})
+    changes.set_picture(change=page.change, person=person_of(request), **form.cleaned_data)
+    return redirect("quotes:change", pk)
+
+
+@require_safe
+def picture(request: HttpRequest, pk: int) -> HttpResponse:
+    return picture_answer(get_object_or_404(Photo, pk=photo_of_change(pk)))
 
 
 @require_POST

@@ -12,13 +12,16 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from jobs.models import Photo
 from jobs.network import address_of
 from jobs.refusals import RefusedError
+from jobs.views.photos import picture_answer
 from quotes.enums import LinkStep
 from quotes.forms.client import AcceptForm, AskForm, DeclineForm
 from quotes.models import ClientLink, IssuedDocument, Quote
 from quotes.papers.evidence import evidence_of
 from quotes.queries.client_page import ClientPage, client_page, open_link, quote_of_link
+from quotes.queries.sheet import paper_of
 from quotes.services import asking, deciding
 from quotes.services.links import Caller, TooManyKnocksError, knock, note
 from quotes.views.answers import file_answer
@@ -72,6 +75,16 @@ def page(request: HttpRequest, visit: Visit) -> HttpResponse:
 def document(request: HttpRequest, visit: Visit) -> HttpResponse:
     _note(request, visit, LinkStep.READ_PDF)
     return file_answer(IssuedDocument.objects.get(quote=visit.quote))
+
+
+@require_safe
+@by_link
+def picture(request: HttpRequest, visit: Visit) -> HttpResponse:
+    """The picture that the paper went out with, and no other."""
+    paper = paper_of(visit.quote)
+    shown = paper.change.photo if paper and paper.change else ""
+    kept = Photo.objects.filter(sha256=shown).first() if shown else None
+    return picture_answer(kept) if kept else render(request, "client/shut.html", status=404)
 
 
 @require_safe

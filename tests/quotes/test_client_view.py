@@ -1,4 +1,4 @@
-"""The client's view beside the editor: follows each edit, at each level of detail, never a cost or a margin."""
+"""The client's view beside the editor: follows each edit at each level of detail, with no cost or margin."""
 
 from __future__ import annotations
 

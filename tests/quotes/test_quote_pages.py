@@ -113,7 +113,7 @@ def test_a_change_is_written_down_by_the_maker_who_sees_no_price(as_maker):
     job = make.job()
     form = {"title": "Hook by the door", "given_by": "Cleo", "words": "Put up a hook", "rough_hours": "0.5"}
     answer = as_maker.post(at("raise_change", job), form)
-    assert answer.headers["Location"] == job.get_absolute_url()
+    assert answer.headers["Location"] == reverse("quotes:change", args=[Change.objects.get().pk])
     assert Change.objects.get().note.rough_hours == Decimal("0.5")
 
 
