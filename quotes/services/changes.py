@@ -87,7 +87,11 @@ def set_picture(
     note.shows_photo = shows_photo
     note.save(update_fields=["photo", "shows_photo"])
     record(
-        person=person, thing=change, action="picture", job=change.job, after={"client sees it": shows_photo}
+        person=person,
+        thing=change,
+        action="picture",
+        job=change.job,
+        after={"client sees it": str(shows_photo)},
     )
     return note
 
