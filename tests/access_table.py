@@ -202,6 +202,7 @@ ROWS = [
     Row("materials:order-cancel", "o", lambda w: [w.order.pk]),
     Row("materials:order-paper", "ob", lambda w: [w.order.pk]),
     Row("materials:order-receive", "om", lambda w: [w.order.pk]),
+    Row("materials:receipt", "o", lambda w: [w.cost.pk]),
     Row("materials:stock", "omb"),
     Row("materials:stock-add", "om"),
     Row("materials:stock-item", "omb", lambda w: [w.stock_item.pk]),

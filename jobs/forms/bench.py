@@ -11,6 +11,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from jobs import receipts
 from jobs.enums import CostKind
 from jobs.models import Change, Phase, TaxRate
 from jobs.money import tax_inside
@@ -148,7 +149,9 @@ class HoursForm(WorkForm):
 class CostForm(WorkForm):
     """A receipt: what was paid with tax, what it was, and a picture of the paper."""
 
-    field_order = ("key", "total", "photo", "phase", "change", "supplier", "rate", "tax", "kind")
+    field_order = (
+        "key", "total", "photo", "phase", "change", "order", "all_came", "supplier", "rate", "tax", "kind",
+    )  # fmt: skip
 
     total = forms.DecimalField(
         label="Paid, with tax",
@@ -165,10 +168,26 @@ class CostForm(WorkForm):
         widget=forms.TextInput(attrs={"inputmode": "decimal"}),
     )
     kind = forms.ChoiceField(choices=CostKind, initial=CostKind.MATERIAL)
-    supplier = forms.CharField(max_length=120, required=False)
+    order = forms.CharField(label="For order", max_length=20, required=False, widget=forms.Select)
+    all_came = forms.BooleanField(label="All that was to come on it is here", required=False)
+    supplier = forms.CharField(
+        max_length=120, required=False, widget=forms.TextInput(attrs={"list": "suppliers"})
+    )
     description = forms.CharField(label="What for", max_length=200, required=False)
     on_date = forms.DateField(label="Day", widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
     photo = PictureInput(label="Picture of the receipt", required=False)
+
+    def offer(self, jobs: Sequence[JobChoice]) -> None:
+        """Draw the open orders under their suppliers as well; without any there is nothing to ask."""
+        super().offer(jobs)
+        by_supplier: dict[str, list[tuple[str, str]]] = {}
+        for order in receipts.open_orders():
+            by_supplier.setdefault(order.supplier, []).append((order.number, f"{order.number} · {order.job}"))
+        if by_supplier:
+            self.fields["order"].widget.choices = [("", "no order"), *by_supplier.items()]
+        else:
+            del self.fields["order"], self.fields["all_came"]
+        self.suppliers = receipts.suppliers()
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or {}

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.shortcuts import get_object_or_404
+from django.urls import reverse
 
-from jobs.enums import CostKind
+from jobs.enums import CostKind, CostSource
 from jobs.exports import Cell, Table
 from jobs.models import CostEntry, Job, Person
 from jobs.queries.bench import change_words
 from jobs.queries.jobs import get_job_for
+from jobs.receipts import matching_url
 from jobs.services.costs import may_reverse
 
 HEADS = (
@@ -28,6 +30,7 @@ class CostRow:
     change: str
     is_reversed: bool
     can_reverse: bool
+    match_url: str
 
 
 @dataclass(frozen=True)
@@ -75,8 +78,19 @@ def costs_table(page: CostsPage) -> Table:
 
 def _row(entry: CostEntry, viewer: Person) -> CostRow:
     is_reversed = hasattr(entry, "reversed_by")
-    can = may_reverse(viewer, entry) and not is_reversed and entry.reverses is None
-    return CostRow(entry, change_words(entry.change), is_reversed, can)
+    can = may_reverse(viewer, entry)
+    stands = not is_reversed and entry.reverses is None
+    return CostRow(
+        entry, change_words(entry.change), is_reversed, can and stands, _match_url(entry, viewer, stands)
+    )
+
+
+def _match_url(entry: CostEntry, viewer: Person, stands: bool) -> str:
+    """Where the owner says which order a receipt is for."""
+    is_receipt = stands and entry.source == CostSource.HAND and entry.net > 0
+    return (
+        reverse(matching_url(), args=[entry.pk]) if is_receipt and viewer.is_owner and matching_url() else ""
+    )
 
 
 def _by_kind(rows: tuple[CostRow, ...]) -> tuple[tuple[str, Decimal], ...]:

@@ -6,6 +6,9 @@ from collections.abc import Callable, Mapping
 from typing import Any
 from uuid import UUID
 
+from django.db import transaction
+
+from jobs import receipts
 from jobs.models import CostEntry, Person, TimeEntry
 from jobs.money import format_money
 from jobs.photos import keep_photo
@@ -80,22 +83,34 @@ def hours(person: Person, said: Said) -> Answer:
     return _timed(stored, f"{stored.row.phase}: {_length(stored.row)}{kept}.")
 
 
+@transaction.atomic
 def cost(person: Person, said: Said) -> Answer:
-    """A cost is in the ledger, with its picture."""
-    picture = said.get("photo")
+    """A cost is in the ledger, with its picture. For an order of which all came, the order is received."""
+    picture, number = said.get("photo"), said.get("order") or ""
+    order = receipts.find(number)
     spent = Spent(
         net=said["net"],
         tax=said["tax"],
         on_date=said["on_date"],
         kind=said["kind"],
-        supplier=said.get("supplier", ""),
+        supplier=said.get("supplier") or (order.supplier if order else ""),
         description=said.get("description", ""),
         photo=keep_photo(picture, person=person) if picture else None,
+        source_ref=number,
     )
     stored = log_cost(person=person, key=said["key"], work=work_of(said), spent=spent)
-    return _answer(
-        stored.row.pk, stored.row.key, f"{_paid(stored.row)} on {stored.row.phase}.", _unagreed(stored.row)
-    )
+    if number and stored.new:
+        receipts.check(number, order, stored.row.phase)
+        if said.get("all_came"):
+            receipts.take_in(stored.row, person)
+    words = f"{_paid(stored.row)} on {stored.row.phase}.{_of_order(number, said)}"
+    return _answer(stored.row.pk, stored.row.key, words, _unagreed(stored.row))
+
+
+def _of_order(number: str, said: Said) -> str:
+    if not number:
+        return ""
+    return f" Order {number} is all here." if said.get("all_came") else f" Say at order {number} what came."
 
 
 def note(person: Person, said: Said) -> Answer:

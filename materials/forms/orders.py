@@ -9,7 +9,7 @@ from typing import Any, cast
 from django import forms
 from django.utils import timezone
 
-from jobs.models import CostEntry, Job, Phase
+from jobs.models import CostEntry, Job, Person, Phase
 from materials.models import OrderLine, StockSize, Supplier
 from materials.queries.orders import OrderPage
 from materials.services.deliveries import Came, Goods
@@ -118,20 +118,23 @@ class ReceiveForm(forms.Form):
         help_text="Choose it, and the goods are not counted as a cost twice.",
     )
 
-    def __init__(self, *args: Any, page: OrderPage, with_prices: bool, **options: Any) -> None:
+    def __init__(self, *args: Any, page: OrderPage, person: Person, asked: str = "", **options: Any) -> None:
         super().__init__(*args, **{**options, "initial": {"on_date": timezone.localdate()}})
-        self.with_prices = with_prices
+        self.with_prices = person.sees_prices
         self.lines = [shown.line for shown in page.lines if shown.line.to_come]
         for line in self.lines:
             self._add(line)
-        if with_prices:
-            self._offer(page)
-        else:
-            del self.fields["tax"], self.fields["receipt"]
+        self._offer(page, person, asked)
+        if not self.with_prices:
+            del self.fields["tax"]
 
-    def _offer(self, page: OrderPage) -> None:
+    def _offer(self, page: OrderPage, person: Person, asked: str) -> None:
+        """Receipts to choose from, a maker's own; the one asked for, or that says it is for this order."""
         receipt = cast("forms.ModelChoiceField[CostEntry]", self.fields["receipt"])
-        offered = [one.pk for one in page.receipts]
+        theirs = [one for one in page.receipts if self.with_prices or one.person_id == person.pk]
+        offered = [one.pk for one in theirs]
+        claims = [one.pk for one in page.claims if one.pk in offered]
+        receipt.initial = next((pk for pk in offered if str(pk) == asked), claims[0] if claims else None)
         receipt.queryset = CostEntry.objects.select_related("phase").filter(pk__in=offered)
         receipt.label_from_instance = _receipt_words  # type: ignore[method-assign,assignment]  # as Django means it
 
@@ -173,5 +176,7 @@ class ReceiveForm(forms.Form):
         return [(line, [self[f"{name}_{line.pk}"] for name in names]) for line in self.lines]
 
     def other_fields(self) -> list[forms.BoundField]:
-        names = ("on_date", "paper", "tax", "receipt") if self.with_prices else ("on_date", "paper")
+        names = (
+            ("on_date", "paper", "tax", "receipt") if self.with_prices else ("on_date", "paper", "receipt")
+        )
         return [self[name] for name in names]

@@ -49,6 +49,14 @@ class ShownLine:
 
 
 @dataclass(frozen=True)
+class ShownDelivery:
+    """A delivery, and what its goods come to where its receipt says another sum."""
+
+    delivery: Delivery
+    booked_other: Decimal | None
+
+
+@dataclass(frozen=True)
 class OrderPage:
     """One order with lines, deliveries and what they mean for the job."""
 
@@ -56,9 +64,14 @@ class OrderPage:
     lines: tuple[ShownLine, ...]
     total: Decimal
     still_committed: Decimal
-    deliveries: Sequence[Delivery]
+    deliveries: Sequence[ShownDelivery]
     late_for: str
     receipts: Sequence[CostEntry]
+
+    @property
+    def claims(self) -> Sequence[CostEntry]:
+        """Receipts that say they are for this order, with nothing booked in on them yet."""
+        return [entry for entry in self.receipts if entry.source_ref == self.order.number]
 
 
 def order_list(*, state: str, page: str | int, job: Job | None = None) -> OrderList:
@@ -72,6 +85,11 @@ def order_list(*, state: str, page: str | int, job: Job | None = None) -> OrderL
         orders = orders.filter(state=state)
     found = Paginator(orders, A_PAGE).get_page(page)
     return OrderList(tuple(_shown(order) for order in found.object_list), found, state)
+
+
+def shown_orders(orders: QuerySet[Order]) -> list[ShownOrder]:
+    """These orders as a list shows them, in three queries."""
+    return [_shown(order) for order in _with_lines(orders.select_related("job", "supplier"))]
 
 
 def _with_lines(orders: QuerySet[Order]) -> QuerySet[Order]:
@@ -118,10 +136,18 @@ def order_page(pk: int) -> OrderPage | None:
         lines=tuple(lines),
         total=sum((line.amount for line in lines), ZERO),
         still_committed=still,
-        deliveries=list(deliveries),
+        deliveries=[ShownDelivery(one, _booked_other(one)) for one in deliveries],
         late_for=late_for(order),
         receipts=list(receipts_to_match(order)) if order.is_coming else (),
     )
+
+
+def _booked_other(delivery: Delivery) -> Decimal | None:
+    if delivery.receipt is None:
+        return None
+    currency = current_workshop().currency
+    booked = sum((round_money(one.quantity * one.price, currency) for one in delivery.lines.all()), ZERO)
+    return booked if booked != delivery.receipt.net else None
 
 
 def receipts_to_match(order: Order) -> QuerySet[CostEntry]:

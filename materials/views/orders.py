@@ -162,7 +162,7 @@ def order_paper(request: HttpRequest, pk: int) -> HttpResponse:
 @does_the_work
 def order_receive(request: HttpRequest, pk: int) -> HttpResponse:
     page, person = page_or_404(pk), person_of(request)
-    form = ReceiveForm(request.POST or None, page=page, with_prices=person.sees_prices)
+    form = ReceiveForm(request.POST or None, page=page, person=person, asked=request.GET.get("receipt", ""))
     if form.is_valid():
         try:
             receive(order=page.order, goods=form.goods, person=person, key=form.cleaned_data["key"])

@@ -48,6 +48,7 @@ export function fill(form, message) {
   for (const [name, value] of Object.entries(message)) {
     const field = form.elements[name];
     if (field instanceof RadioNodeList) [...field].forEach((one) => (one.checked = one.value === value));
+    else if (field?.type === "checkbox") field.checked = true;
     else if (field && field.type !== "hidden") field.value = value;
   }
 }
