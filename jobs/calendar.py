@@ -26,7 +26,7 @@ class Event:
 
 
 Source = Callable[[date], Iterable[Event]]
-"""Events that end on or after the day given, in one query."""
+"""Events that end on or after the day given, in one or two queries."""
 
 _sources: list[Source] = []
 

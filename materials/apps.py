@@ -5,13 +5,14 @@ class MaterialsConfig(AppConfig):
     name = "materials"
 
     def ready(self) -> None:
-        from jobs import calendar, job_links, receipts, search  # models are loaded only now
+        from jobs import calendar, job_links, job_warnings, receipts, search  # models are loaded only now
         from jobs.append_only import keep_append_only
         from jobs.enums import Role
         from jobs.services.copying import register_copier
         from materials.models import Delivery, DeliveryLine, StockMove
         from materials.queries.calendar import delivery_events
         from materials.queries.catalogue import look_for_materials
+        from materials.queries.lateness import late_deliveries
         from materials.queries.receipts import open_orders, supplier_names
         from materials.queries.takeoff import says_of_job
         from materials.services.receipts import take_in_all
@@ -27,4 +28,5 @@ class MaterialsConfig(AppConfig):
         job_links.register(job_links.PhaseLink("Take-off", "materials:phase-takeoff", order=10))
         register_copier(copy_takeoffs)
         calendar.register(delivery_events)
+        job_warnings.register(late_deliveries)
         receipts.register(receipts.Buying(open_orders, supplier_names, take_in_all, "materials:receipt"))

@@ -22,6 +22,7 @@ from jobs.enums import (
     Role,
 )
 from jobs.job_links import Shown, acts_for, places_for
+from jobs.job_warnings import JobWarning, warnings_of
 from jobs.models import BudgetEntry, Change, Job, Person, Phase, TimeEntry
 from jobs.money import ZERO
 from jobs.progress import PhaseProgress, measure_job
@@ -94,6 +95,7 @@ class JobPage:
     chart: WeekChart | None
     unagreed: Sequence[Unagreed]
     alert: Decimal | None
+    warnings: Sequence[JobWarning]
     steps: Sequence[Step]
     takes_hours: bool
     acts: Sequence[Shown]
@@ -118,6 +120,7 @@ def job_page(person: Person, pk: int) -> JobPage:
         chart=week_chart(weeks, today=today),
         unagreed=_unagreed(job),
         alert=alert_share(progress.total, in_money=person.sees_prices),
+        warnings=warnings_of(job),
         steps=_steps(job),
         takes_hours=job.state in OPEN_FOR_HOURS and person.role != Role.BOOKKEEPER,
         acts=acts_for(job, person),

@@ -14,6 +14,7 @@ from jobs.refusals import RefusedError
 from materials.forms.orders import AddLineForm, DraftForm, NewOrderForm, ReceiveForm
 from materials.models import Order, Supplier
 from materials.order_paper import order_pdf
+from materials.queries.lateness import late_if_ordered
 from materials.queries.orders import OrderPage, order_list, order_page
 from materials.queries.purchase import purchase_list
 from materials.queries.sold_by import Sold, sold_by
@@ -25,8 +26,10 @@ from materials.services.orders import add_line, cancel, change_draft, draft_orde
 @sees_prices
 def purchase(request: HttpRequest, pk: int) -> HttpResponse:
     job = get_object_or_404(Job.objects.select_related("client"), pk=pk)
+    found = purchase_list(job)
     context = {
-        "found": purchase_list(job),
+        "found": found,
+        "late": late_if_ordered(found.suppliers, timezone.localdate()),
         "orders": order_list(state="", page=1, job=job),
         "job": job,
         "form": NewOrderForm(),

@@ -138,7 +138,7 @@ def test_queries_do_not_grow(as_owner: Browser, count: int, monkeypatch: pytest.
         change = make.change(job=job)
         make.hours(phase=phase, change=change)
         make.commitment(phase=phase)
-    assert queries_of(as_owner, reverse("jobs:detail", args=[job.pk])) == 14
+    assert queries_of(as_owner, reverse("jobs:detail", args=[job.pk])) == 15
     assert queries_of(as_owner, reverse("jobs:progress", args=[job.pk])) == 13
 
 

@@ -110,5 +110,5 @@ def test_the_page_takes_a_fixed_number_of_queries(
         make.price("20.00", size=make.size(material=material, length_mm10=None))
         make.amount_taken_off(material, "2", phase=phase)
         make.stock_item(material=material, quantity=Decimal(1))
-    with django_assert_num_queries(19):
+    with django_assert_num_queries(20):
         as_owner.get(reverse("materials:purchase", args=[phase.job.pk]))
