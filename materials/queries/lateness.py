@@ -66,7 +66,7 @@ def late_if_ordered(lists: Iterable[SupplierList], today: date) -> Mapping[int, 
     comes = {pk: today + timedelta(days=days) for pk, days in suppliers}
     needed = {phase for pk in comes for phase in wanted[pk]}
     planned = Phase.objects.filter(pk__in=needed, planned_start__isnull=False)
-    starts = {pk: (start, title) for pk, start, title in planned.values_list("pk", "planned_start", "title")}
+    starts = {phase.pk: (phase.planned_start, phase.title) for phase in planned if phase.planned_start}
     said = {}
     for supplier, day in comes.items():
         late = sorted(starts[pk] for pk in wanted[supplier] if pk in starts and starts[pk][0] < day)
@@ -76,8 +76,9 @@ def late_if_ordered(lists: Iterable[SupplierList], today: date) -> Mapping[int, 
     return said
 
 
-def starts_on(title: str, start: date) -> str:
-    """Which phase starts when."""
+def starts_on(title: str, start: date | None) -> str:
+    """Which phase starts when; only for phases with a planned start."""
+    assert start is not None
     return f"{title} starts on {start:%-d %b}"
 
 
