@@ -52,6 +52,9 @@ COST_KINDS = (
     LineKind.TRAVEL,
     LineKind.OTHER,
 )
+WAYS = "ways"
+"""The source of a line that says what another way of making an item costs over the way taken."""
+
 SUM_KINDS = (LineKind.PRIME_COST_SUM, LineKind.PROVISIONAL_SUM)
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from django import forms
 
 from jobs.models import LabourRate, PersonRate
-from quotes.enums import COST_KINDS, SUM_KINDS, LineKind
+from quotes.enums import COST_KINDS, SUM_KINDS, WAYS, LineKind
 from quotes.models import QuoteLine
 from quotes.pricing.labour import FINISH_FACTORS
 from quotes.queries.figures import tax_names
@@ -33,9 +33,10 @@ class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the ty
             label="Tax", choices=[(name, name) for name in tax_names()]
         )
         self._limit("quantity", LARGEST_QUANTITY, Decimal("0.0001"))
-        self._limit("unit_cost", LARGEST_AMOUNT, Decimal(0))
+        least = -LARGEST_AMOUNT if self.instance.source == WAYS else Decimal(0)
+        self._limit("unit_cost", LARGEST_AMOUNT, least)
         self._limit("unit_price", LARGEST_AMOUNT, Decimal(0))
-        self._limit("mass_kg", LARGEST_QUANTITY, Decimal(0))
+        self._limit("mass_kg", LARGEST_QUANTITY, max(least, -LARGEST_QUANTITY))
         self._limit("discount_percent", Decimal(100), Decimal(0))
         if self.instance.pk:
             self.fields["version"].initial = self.instance.version

@@ -10,8 +10,11 @@ from django.urls import reverse
 from jobs.enums import Grade
 from jobs.fields import HoursField, MassField, MoneyField, PercentField, QuantityField
 from jobs.models import Change, Job, LabourRate, Person, Phase
-from quotes.enums import Detail, LineKind, OverheadOn, QuoteState
+from quotes.enums import WAYS, Detail, LineKind, OverheadOn, QuoteState
 from quotes.models.documents import IssuedDocument
+
+MAY_BE_LESS = models.Q(source=WAYS) | models.Q(omits__isnull=False)
+"""Another way may cost less than the way taken; leaving such a line out writes its figures down again."""
 
 
 class Quote(models.Model):
@@ -104,6 +107,7 @@ class QuoteLine(models.Model):
     unit_price = MoneyField("fixed price of one, without tax", null=True, blank=True)
 
     whole_cost = MoneyField("cost of the whole quantity, where a plan says it", null=True, blank=True)
+    labour_cost = MoneyField("labour within that cost", default=Decimal(0))
 
     hours_each = HoursField("hours for one", null=True, blank=True)
     grade = models.CharField("finish grade", max_length=10, choices=Grade, default=Grade.SEEN)
@@ -133,8 +137,12 @@ class QuoteLine(models.Model):
         ordering = ["quote", "phase__position", "phase", "position", "pk"]
         constraints = [
             models.CheckConstraint(condition=models.Q(quantity__gt=0), name="a_quantity_over_nothing"),
-            models.CheckConstraint(condition=models.Q(unit_cost__gte=0), name="line_cost_not_negative"),
-            models.CheckConstraint(condition=models.Q(hours__gte=0), name="line_hours_not_negative"),
+            models.CheckConstraint(
+                condition=models.Q(unit_cost__gte=0) | MAY_BE_LESS, name="line_cost_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(hours__gte=0) | MAY_BE_LESS, name="line_hours_not_negative"
+            ),
             models.CheckConstraint(
                 condition=models.Q(discount_percent__gte=0) & models.Q(discount_percent__lte=100),
                 name="line_discount_between_0_and_100",

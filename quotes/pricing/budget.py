@@ -46,13 +46,14 @@ def phase_budgets(quote: PricedQuote) -> tuple[PhaseBudget, ...]:
 
 def _budget(phase: str, lines: list[PricedLine], price: Decimal) -> PhaseBudget:
     def cost(*kinds: Kind) -> Decimal:
-        return sum((each.cost for each in lines if each.line.kind in kinds), ZERO)
+        return sum((each.cost - each.line.labour_cost for each in lines if each.line.kind in kinds), ZERO)
 
     other = [kind for kind in Kind if kind not in (Kind.LABOUR, Kind.MATERIAL)]
+    labour_within = sum((each.line.labour_cost for each in lines), ZERO)
     return PhaseBudget(
         phase=phase,
         hours=sum((each.line.hours for each in lines), ZERO),
-        labour_cost=cost(Kind.LABOUR),
+        labour_cost=cost(Kind.LABOUR) + labour_within,
         material_cost=cost(Kind.MATERIAL),
         other_cost=cost(*other),
         price=price,

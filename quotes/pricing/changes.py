@@ -30,6 +30,7 @@ def omit(priced: PricedLine, *, share: Decimal = Decimal(1), currency: str) -> P
             quantity=-priced.line.quantity * share,
             hours=-priced.line.hours * share,
             mass_kg=-priced.line.mass_kg * share,
+            labour_cost=part(priced.line.labour_cost),
             optional=False,
         ),
         cost=cost,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.money import ZERO, round_money
-from quotes.pricing.rules import NO_DISCOUNT, SUMS, Discount, Kind, PricingError, Rules
+from quotes.pricing.rules import HUNDRED, NO_DISCOUNT, SUMS, Discount, Kind, PricingError, Rules
 from quotes.pricing.tax import TaxRate
 
 __all__ = ["SUMS", "Kind", "Line", "PricedLine", "price_line"]
@@ -19,6 +19,8 @@ class Line:
     `quantity` × `unit_cost` is the direct cost; for labour that is hours × cost rate, with `hours` beside it.
     A given `unit_price` (a charge rate, a price agreed before) overrides overhead, contingency and markup.
     An optional line is priced but counts only once `chosen`; of a `group` of alternatives at most one is.
+    `labour_cost` is the part of another line's cost that is labour: it bears labour's profit, and the hours'
+    overhead. A `difference` says what one way costs over another and may be below nothing.
     """
 
     key: str
@@ -34,6 +36,19 @@ class Line:
     chosen: bool = False
     group: str = ""
     mass_kg: Decimal = ZERO
+    labour_cost: Decimal = ZERO
+    difference: bool = False
+
+    @property
+    def parts(self) -> tuple[tuple[Kind, Decimal, Decimal], ...]:
+        """Kind, direct cost and hours of each part that bears a profit of its own."""
+        cost = self.quantity * self.unit_cost
+        if not self.labour_cost:
+            return ((self.kind, cost, self.hours),)
+        return (
+            (self.kind, cost - self.labour_cost, ZERO),
+            (Kind.LABOUR, self.labour_cost, self.hours),
+        )
 
 
 @dataclass(frozen=True)
@@ -74,7 +89,7 @@ def price_line(line: Line, rules: Rules) -> PricedLine:
     Overhead and contingency stay off prime cost and provisional sums: they are the client's money, adjusted
     to what was spent, and carry only the profit set for their kind.
     """
-    if line.unit_cost < 0:
+    if line.unit_cost < 0 and not line.difference:
         raise PricingError("A cost cannot be below nothing; to take something out, omit it.")
     money = rules.currency
     exact_cost = line.quantity * line.unit_cost
@@ -82,11 +97,8 @@ def price_line(line: Line, rules: Rules) -> PricedLine:
     if line.kind not in SUMS:
         exact_overhead = rules.overhead.on(exact_cost, line.hours)
         exact_contingency = (exact_cost + exact_overhead) * rules.contingency_percent / 100
-    if line.unit_price is None:
-        exact_price = rules.profit_on(line.kind).price_of(exact_cost + exact_overhead + exact_contingency)
-    else:
-        exact_price = line.quantity * line.unit_price
-    listed = round_money(exact_price, money)
+    fixed = None if line.unit_price is None else line.quantity * line.unit_price
+    listed = round_money(_price_of_parts(line, rules) if fixed is None else fixed, money)
     cost, overhead, contingency = (
         round_money(part, money) for part in (exact_cost, exact_overhead, exact_contingency)
     )
@@ -97,4 +109,18 @@ def price_line(line: Line, rules: Rules) -> PricedLine:
         contingency=contingency,
         markup=listed - cost - overhead - contingency,
         discount=line.discount.off(listed, money),
+    )
+
+
+def _price_of_parts(line: Line, rules: Rules) -> Decimal:
+    """Each part at the profit of its own kind, unrounded."""
+    if line.kind in SUMS:
+        return rules.profit_on(line.kind).price_of(line.quantity * line.unit_cost)
+    stretched = (HUNDRED + rules.contingency_percent) / HUNDRED
+    return sum(
+        (
+            rules.profit_on(kind).price_of((cost + rules.overhead.on(cost, hours)) * stretched)
+            for kind, cost, hours in line.parts
+        ),
+        ZERO,
     )

@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Any
 
 from jobs.models import TaxRate as TaxRateRow
-from quotes.enums import OverheadOn
+from quotes.enums import WAYS, OverheadOn
 from quotes.models import Quote, QuoteLine
 from quotes.pricing import (
     DatedRate,
@@ -154,6 +154,8 @@ def line_of(row: QuoteLine, rates: Rates) -> Line:
         chosen=row.chosen,
         group=row.group,
         mass_kg=row.mass_kg,
+        labour_cost=row.labour_cost,
+        difference=row.source == WAYS,
     )
 
 

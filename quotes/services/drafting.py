@@ -128,7 +128,8 @@ def add_line(*, quote: Quote, phase: Phase, person: Person, fields: Mapping[str,
 def change_line(*, line: QuoteLine, version: int, person: Person, fields: Mapping[str, Any]) -> QuoteLine:
     """Change a line of a draft. Refused when somebody changed the same line in between."""
     quote = locked_draft(line.quote)
-    row = save_edit(line, version=version, details=_worked_out(fields), person=person, job=quote.job)
+    details = dict(fields) if _only_words(line, fields) else _worked_out(fields)
+    row = save_edit(line, version=version, details=details, person=person, job=quote.job)
     _touch(quote)
     return row
 
@@ -161,12 +162,21 @@ def _touch(quote: Quote) -> None:
     quote.save(update_fields=["version"])
 
 
+def _only_words(line: QuoteLine, fields: Mapping[str, Any]) -> bool:
+    """Whether a line that was brought in keeps its quantity and cost: then its hours and plan stay too."""
+    figures = ("kind", "quantity", "unit_cost")
+    return line.kind != LineKind.LABOUR and all(
+        fields.get(name, getattr(line, name)) == getattr(line, name) for name in figures
+    )
+
+
 def _worked_out(fields: Mapping[str, Any]) -> dict[str, Any]:
     """A labour line's hours follow from its quantity, its hours for one and its finish grade."""
     ready = dict(fields)
     if ready.get("kind") != LineKind.LABOUR:
         ready.setdefault("whole_cost", None)  # typed over: a unit cost entered by hand stands for itself
-        return ready | {"hours": Decimal(0), "hours_each": None, "labour_rate": None, "person": None}
+        nothing = {"hours": Decimal(0), "labour_cost": Decimal(0)}
+        return ready | nothing | {"hours_each": None, "labour_rate": None, "person": None}
     ready["hours"] = labour_hours(
         quantity=ready["quantity"],
         hours_per_unit=ready["hours_each"],

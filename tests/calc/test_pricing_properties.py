@@ -21,6 +21,7 @@ from quotes.pricing import (
     markup_from_margin,
     omit,
     phase_budgets,
+    price_line,
     price_quote,
     stage_amounts,
     tax_inside,
@@ -151,3 +152,33 @@ def test_markup_and_margin_are_each_others_inverse(margin):
 def test_tax_inside_a_price_is_the_tax_that_was_put_on(net, percent):
     gross = net + round_money(net * percent / 100, "GBP")
     assert abs(gross - tax_inside(gross, percent, "GBP") - net) <= Decimal("0.01")
+
+
+@given(st.lists(st.decimals("0", "5000", places=2), min_size=4, max_size=4), rules)
+def test_a_difference_and_the_way_taken_make_the_other_way(costs, how):
+    """One way quoted outright is the other with its difference on top, to the penny of rounding."""
+    plain = Rules(how.currency, how.profit, how.overhead, how.contingency_percent)
+    material, labour, other_material, other_labour = costs
+
+    def way(cost, of_labour, **fields):
+        hours = of_labour / 20
+        return Line("", "", Kind.MATERIAL, Decimal(1), cost, STANDARD, hours, labour_cost=of_labour, **fields)
+
+    taken, other = way(material + labour, labour), way(other_material + other_labour, other_labour)
+    over = way(other.unit_cost - taken.unit_cost, other_labour - labour, difference=True)
+    together = price_line(taken, plain).price + price_line(over, plain).price
+    unit = Decimal(1) if how.currency == "JPY" else Decimal("0.01")
+    assert abs(together - price_line(other, plain).price) <= unit
+
+
+@given(st.decimals("0", "5000", places=2), st.decimals("0", "5000", places=2), rules)
+def test_labour_within_a_line_bears_what_labour_bears(material, labour, how):
+    """The parts priced as two lines come to the same, to the penny of rounding."""
+    plain = Rules(how.currency, how.profit, how.overhead, how.contingency_percent)
+    hours = labour / 20
+    whole = Line("", "", Kind.MATERIAL, Decimal(1), material + labour, STANDARD, hours, labour_cost=labour)
+    boards = Line("", "", Kind.MATERIAL, Decimal(1), material, STANDARD)
+    work = Line("", "", Kind.LABOUR, Decimal(1), labour, STANDARD, hours)
+    apart = price_line(boards, plain).price + price_line(work, plain).price
+    unit = Decimal(1) if how.currency == "JPY" else Decimal("0.01")
+    assert abs(apart - price_line(whole, plain).price) <= unit
