@@ -3,7 +3,7 @@
 from django.urls import path, register_converter
 
 from quotes.forms.lines import FORMS
-from quotes.views import accounts, changes, client, desk, invoices, letters, quotes
+from quotes.views import accounts, changes, client, desk, invoices, letters, quotes, ways
 
 
 class ShapeConverter:
@@ -63,6 +63,8 @@ change_addresses = [
     path("changes/<int:pk>/picture/set/", changes.set_picture, name="set_change_picture"),
     path("changes/<int:pk>/price/", changes.price_change, name="price_change"),
     path("<int:pk>/leave-out/", changes.omit, name="omit"),
+    path("ways/<int:item_pk>/offer/", ways.offer_ways, name="offer_ways"),
+    path("ways/<int:item_pk>/change/<int:number>/", ways.change_to_way, name="change_to_way"),
 ]
 
 invoice_addresses = [

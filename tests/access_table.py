@@ -223,6 +223,8 @@ ROWS = [
     Row("quotes:words", "o", lambda w: [w.quote.pk]),
     Row("quotes:bring_in", "o", lambda w: [w.quote.pk]),
     Row("quotes:bring_in_hours", "o", lambda w: [w.quote.pk]),
+    Row("quotes:offer_ways", "o", lambda w: [w.takeoff.pk]),
+    Row("quotes:change_to_way", "o", lambda w: [w.takeoff.pk, 1]),
     Row("quotes:letters", "ob"),
     Row("quotes:invoices_of_job", "ob", lambda w: [w.job.pk]),
     Row("quotes:draft_stage", "ob", lambda w: [w.job.pk, 0]),

@@ -7,7 +7,6 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
 from jobs.history import record
 from jobs.models import LabourRate, Person
@@ -16,6 +15,7 @@ from materials.queries.labour import PhaseLabour, labour_of_job
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
+from quotes.queries.ways import trade_rate
 from quotes.services.bringing_in import BroughtIn
 from quotes.services.drafting import locked_draft
 
@@ -31,9 +31,7 @@ def bring_in_hours(*, quote: Quote, person: Person) -> BroughtIn:
     a line keeps its words, rate and options. Refused where the workshop has no trade rate yet.
     """
     row = locked_draft(quote)
-    rate = (
-        LabourRate.objects.filter(from_date__lte=timezone.localdate()).order_by("name", "-from_date").first()
-    )
+    rate = trade_rate()
     if rate is None:
         raise RefusedError(
             "There is no trade rate yet: set one in the workshop, and the hours can be priced."
@@ -55,15 +53,6 @@ def bring_in_hours(*, quote: Quote, person: Person) -> BroughtIn:
     row.save(update_fields=["version"])
     record(person=person, thing=row, action="brought hours into", job=row.job)
     return BroughtIn(added, renewed, len(kept), ())
-
-
-def _trade_rate() -> LabourRate:
-    """The first trade's rate that holds today."""
-    holding = LabourRate.objects.filter(from_date__lte=timezone.localdate())
-    rate = holding.order_by("name", "-from_date").first()
-    if rate is None:
-        raise RefusedError("There is no trade rate yet: set one in the workshop, then bring the hours in.")
-    return rate
 
 
 def _figures(labour: PhaseLabour) -> dict[str, Any]:

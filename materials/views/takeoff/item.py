@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -24,6 +26,7 @@ from materials.queries.ways import way_rows
 from materials.services import takeoff as services
 from materials.takeoff.errors import MeasureAgain
 from materials.views.takeoff.overview import writing
+from materials.ways_in_quote import NOTHING, beside, ways_in_quote
 
 
 @require_safe
@@ -39,10 +42,17 @@ def takeoff_item(request: HttpRequest, pk: int) -> HttpResponse:
         "hours": row.hours,
         "has_outline": "outline" in item.inputs,
         "can_be_typed": item.kind in ENTRY_KINDS,
-        "ways": way_rows(item) if item.kind == "ways" else (),
+        **_ways(request, item),
         "kinds": list(ENTRY_KINDS.values()),
     }
     return render(request, "materials/takeoff/item.html", page | writing(request))
+
+
+def _ways(request: HttpRequest, item: TakeoffItem) -> dict[str, Any]:
+    """Each way with its price, and what brings them into a quote."""
+    rows = way_rows(item) if item.kind == "ways" else ()
+    offered = ways_in_quote(item, rows, person_of(request)) if rows else NOTHING
+    return {"ways": beside(rows, offered), "offer": offered.act}
 
 
 @require_POST
