@@ -11,7 +11,7 @@ from typing import Any
 
 from django.forms.renderers import TemplatesSetting
 from django.utils.html import conditional_escape
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 
 INPUTS = ("input", "text", "number", "email", "hidden", "date", "time", "password", "checkbox")
 OPTION = "django/forms/widgets/select_option.html"
@@ -28,7 +28,7 @@ class KerfbookForms(TemplatesSetting):
         if write is None:
             return super().render(template_name, context, request)
         # Every part is escaped where it is written.
-        return mark_safe(write(context["widget"]))
+        return SafeString(write(context["widget"]))
 
 
 def _attributes(attrs: Mapping[str, Any]) -> str:
