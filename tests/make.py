@@ -62,7 +62,9 @@ NOW = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
 
 def workshop(**fields: Any) -> Workshop:
-    made = Workshop.objects.create(**{"pk": 1, "name": "Test Workshop", **fields})
+    made = Workshop.objects.create(
+        **{"pk": 1, "name": "Test Workshop", "tax_number": "GB123456789", **fields}
+    )
     TaxRate.objects.create(name="Standard", percent=Decimal(20), from_date=date(2020, 1, 1), is_default=True)
     return made
 

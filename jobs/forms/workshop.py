@@ -28,12 +28,13 @@ ROUNDINGS = [
     (30, "half an hour"),
 ]
 NAME = ["name", "address", "email", "phone", "website"]
-NUMBERS = ["registration_number", "tax_number", "bank_details"]
+NUMBERS = ["registration_number", "tax_number", "not_registered_for_tax", "bank_details"]
 CATEGORIES = [
     ("S", "standard or reduced rate"),
     ("Z", "zero rate"),
     ("E", "exempt"),
     ("AE", "reverse charge: the client accounts for it"),
+    ("O", "outside the scope: the workshop is not registered"),
 ]
 STAGE = re.compile(r"(?P<percent>\d+(?:[.,]\d+)?)\s*%?\s+(?P<title>\S.*)")
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")

@@ -20,6 +20,7 @@ class Workshop(models.Model):
     website = models.URLField(blank=True)
     registration_number = models.CharField(max_length=40, blank=True)
     tax_number = models.CharField("tax or VAT number", max_length=40, blank=True)
+    not_registered_for_tax = models.BooleanField("not registered for tax, so none is charged", default=False)
     bank_details = models.TextField(blank=True)
     logo = models.BinaryField(null=True, blank=True)
     logo_type = models.CharField(max_length=40, blank=True)

@@ -54,6 +54,7 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
         locale=new.locale,
         time_zone=new.time_zone,
         payment_stages=USUAL_STAGES,
+        not_registered_for_tax=not new.tax_percent,
     )
     workshop.full_clean()
     workshop.save(force_insert=True)
@@ -62,9 +63,14 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
 
 
 def _add_tax(new: NewWorkshop, today: date) -> None:
-    category = "S" if new.tax_percent else "Z"
+    charges = bool(new.tax_percent)
     rate = TaxRate(
-        name=new.tax_name, category=category, percent=new.tax_percent, from_date=today, is_default=True
+        name=new.tax_name,
+        category="S" if charges else "O",  # whoever charges none is taken not to be registered
+        percent=new.tax_percent,
+        reason="" if charges else "Not registered for tax",
+        from_date=today,
+        is_default=True,
     )
     rate.full_clean()
     rate.save()

@@ -12,6 +12,7 @@ RSM = "urn:un:unece:uncefact:data:standard:CrossIndustryInvoice:100"
 RAM = "urn:un:unece:uncefact:data:standard:ReusableAggregateBusinessInformationEntity:100"
 UDT = "urn:un:unece:uncefact:data:standard:UnqualifiedDataType:100"
 GUIDELINE = "urn:cen.eu:en16931:2017"
+OUTSIDE_SCOPE = "O"  # UNTDID 5305
 ONE = "C62"  # UN/ECE Recommendation 20: one
 DAY_FORMAT = "102"  # UNTDID 2379: CCYYMMDD
 
@@ -29,8 +30,8 @@ def invoice_xml(paper: InvoicePaper) -> bytes:
     for at, line in enumerate(paper.lines, start=1):
         _line(trade, at, line)
     agreement = _node(trade, "ApplicableHeaderTradeAgreement")
-    _party(_node(agreement, "SellerTradeParty"), paper.seller)
-    _party(_node(agreement, "BuyerTradeParty"), paper.buyer)
+    _party(_node(agreement, "SellerTradeParty"), paper.seller, taxed=_is_taxed(paper))
+    _party(_node(agreement, "BuyerTradeParty"), paper.buyer, taxed=_is_taxed(paper))
     delivery = _node(trade, "ApplicableHeaderTradeDelivery")
     event = _node(delivery, "ActualDeliverySupplyChainEvent")
     _day(_node(event, "OccurrenceDateTime"), paper.dated)
@@ -64,7 +65,12 @@ def _line(trade: ET.Element, at: int, line: InvoicePaperLine) -> None:
     _amount(summation, "LineTotalAmount", line.net)
 
 
-def _party(party: ET.Element, who: Party) -> None:
+def _is_taxed(paper: InvoicePaper) -> bool:
+    """Outside the scope of tax neither party's tax number is given (BR-O-02)."""
+    return any(tax.category != OUTSIDE_SCOPE for tax in paper.taxes)
+
+
+def _party(party: ET.Element, who: Party, *, taxed: bool) -> None:
     _text(party, "Name", who.name)
     if who.registration_number:
         _text(_node(party, "SpecifiedLegalOrganization"), "ID", who.registration_number)
@@ -76,7 +82,7 @@ def _party(party: ET.Element, who: Party) -> None:
     if who.email:
         uri = _text(_node(party, "URIUniversalCommunication"), "URIID", who.email)
         uri.set("schemeID", "EM")
-    if who.tax_number:
+    if who.tax_number and taxed:
         number = _text(_node(party, "SpecifiedTaxRegistration"), "ID", who.tax_number)
         number.set("schemeID", "VA")
 
@@ -121,7 +127,7 @@ def _tax(node: ET.Element, category: str, percent: Decimal) -> None:
 
 def _rate(node: ET.Element, category: str, percent: Decimal) -> None:
     """Outside the scope of tax there is no rate at all (BR-O-5); elsewhere none is nought."""
-    if category != "O":
+    if category != OUTSIDE_SCOPE:
         _text(node, "RateApplicablePercent", f"{percent.normalize():f}")
 
 

@@ -49,6 +49,11 @@ class QuoteFigures:
     lines: tuple[Line, ...]
     priced: PricedQuote
 
+    @property
+    def rates_used(self) -> tuple[TaxRate, ...]:
+        """The rate of tax of each line, options too."""
+        return tuple(each.line.tax for each in self.priced.lines)
+
     @cached_property
     def _by_key(self) -> dict[str, PricedLine]:
         return {each.line.key: each for each in self.priced.lines}

@@ -14,10 +14,12 @@ from django.utils import timezone
 
 from jobs.models import Client, Job, Phase
 from jobs.money import ZERO
+from jobs.workshop import current_workshop
 from quotes.enums import InvoiceKind, InvoiceState, QuoteState
 from quotes.models import Decision, Invoice, InvoiceLine, Payment
 from quotes.pricing import Stage, TaxCategory, TaxRate
 from quotes.pricing.invoicing import Nets, balance, sum_of
+from quotes.pricing.tax_numbers import amiss_on_invoice
 from quotes.queries.figures import kept_rate
 
 OWED = (InvoiceState.ISSUED, InvoiceState.PART_PAID)
@@ -78,6 +80,17 @@ class Owed:
 def rate_of(line: InvoiceLine) -> TaxRate:
     """The rate of tax that a line was issued under."""
     return TaxRate(TaxCategory(line.tax_category), line.tax_percent, line.tax_reason_code, line.tax_reason)
+
+
+def tax_amiss(invoice: Invoice) -> str:
+    """Why a draft can't go out under its taxes and the tax numbers on record; nothing if it can."""
+    workshop = current_workshop()
+    return amiss_on_invoice(
+        [rate_of(line) for line in invoice.lines.all()],
+        is_registered=not workshop.not_registered_for_tax,
+        seller_number=workshop.tax_number,
+        buyer_number=invoice.job.client.tax_number,
+    )
 
 
 def account_of(job: Job) -> Account:

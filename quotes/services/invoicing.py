@@ -18,11 +18,9 @@ from quotes.enums import InvoiceKind, InvoiceState
 from quotes.models import Invoice, InvoiceLine
 from quotes.papers.invoices import compose_invoice, keep_paper
 from quotes.papers.keeping import to_kept
-from quotes.pricing import PricingError, TaxCategory, add_up
+from quotes.pricing import PricingError, add_up
 from quotes.pricing.invoicing import Nets, done_nets, retention, stage_nets, sum_of
-from quotes.queries.invoices import account_of, owed_of, rate_of
-
-NEEDS_BOTH_NUMBERS = (TaxCategory.REVERSE_CHARGE.value, TaxCategory.INTRA_COMMUNITY.value)
+from quotes.queries.invoices import account_of, owed_of, rate_of, tax_amiss
 
 
 @transaction.atomic
@@ -147,11 +145,8 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
 
 
 def _check_tax_numbers(invoice: Invoice) -> None:
-    """Under reverse charge and the like both parties' tax numbers stand on the paper (BR-AE-02, BR-IC-02)."""
-    if not invoice.lines.filter(tax_category__in=NEEDS_BOTH_NUMBERS).exists():
-        return
-    if not invoice.job.client.tax_number or not current_workshop().tax_number:
-        raise RefusedError("Reverse charge needs the tax numbers of the client and of the workshop.")
+    if why := tax_amiss(invoice):
+        raise RefusedError(why)
 
 
 def settle(invoice: Invoice) -> None:

@@ -23,6 +23,7 @@ from quotes.papers.drawing import paper_pdf
 from quotes.papers.keeping import to_kept
 from quotes.papers.paper import Paper
 from quotes.pricing import PricingError
+from quotes.pricing.tax_numbers import charged_unregistered
 from quotes.queries.figures import Rates, figures_of, rates_to_keep
 from quotes.services.states import step_quote
 
@@ -56,6 +57,8 @@ def prepare(quote: Quote) -> Prepared:
         figures = figures_of(quote, on=today)
         if not figures.rows:
             raise RefusedError("There is nothing on it yet.")
+        if workshop.not_registered_for_tax and (why := charged_unregistered(figures.rates_used)):
+            raise RefusedError(why)
         paper = compose(figures, workshop=workshop, dated=today)
     except PricingError as error:
         raise RefusedError(str(error)) from error

@@ -19,7 +19,7 @@ from quotes.forms.invoices import CreditForm, LetterForm, PaymentForm, RestForm
 from quotes.models import Invoice
 from quotes.papers.invoice_xml import invoice_xml
 from quotes.papers.invoices import keep_paper, paper_of_invoice
-from quotes.queries.invoices import account_of, invoice_for, overdue, owed_of, statement
+from quotes.queries.invoices import account_of, invoice_for, overdue, owed_of, statement, tax_amiss
 from quotes.services import invoicing, payments
 from quotes.views.answers import file_answer
 
@@ -94,6 +94,7 @@ def _show(request: HttpRequest, row: Invoice, **forms: object) -> HttpResponse:
         "invoice": row,
         "owed": owed,
         "lines": row.lines.all(),
+        "amiss": "" if row.number else tax_amiss(row),
         "payments": row.payments.all(),
         "credit_notes": row.credit_notes.all(),
         "pay": PaymentForm(initial={"on": timezone.localdate(), "amount": owed.open}),

@@ -29,6 +29,7 @@ BUYER = Party("Hollin Farm", "Upper Dale", "GB", "GB987654321", "", "")
 REVERSED = TaxRate(TaxCategory.REVERSE_CHARGE, reason_code="VATEX-EU-AE", reason="Reverse charge")
 STANDARD = TaxRate(TaxCategory.STANDARD, Decimal(20))
 ZERO = TaxRate(TaxCategory.ZERO)
+OUTSIDE = TaxRate(TaxCategory.OUTSIDE_SCOPE, reason_code="VATEX-EU-O", reason="Not registered for tax")
 EXEMPT = TaxRate(TaxCategory.EXEMPT, reason="Exempt by law")
 
 
@@ -86,6 +87,7 @@ PAPERS = {
     ),
     "reverse charge": paper_of([(Decimal("70.00"), REVERSED)]),
     "exempt and zero": paper_of([(Decimal("70.00"), EXEMPT), (Decimal("5.00"), ZERO)]),
+    "outside the scope": paper_of([(Decimal("70.00"), OUTSIDE)]),
     "credit note": paper_of(
         [(Decimal("50.00"), STANDARD)], type_code="381", credits_number="2026-0001", due=None
     ),
@@ -124,6 +126,8 @@ def test_the_xml_keeps_every_business_rule(name, broken_rules, tmp_path):
         (replace(PAPERS["one rate"], with_tax=Decimal("1141.00")), {"BR-CO-15"}),
         (replace(PAPERS["one rate"], tax=Decimal("191.00")), {"BR-CO-14", "BR-CO-15"}),
         (replace(PAPERS["reverse charge"], buyer=replace(BUYER, tax_number="")), {"BR-AE-02"}),
+        (replace(PAPERS["one rate"], seller=replace(SELLER, tax_number="")), {"BR-S-02"}),
+        (replace(PAPERS["exempt and zero"], seller=replace(SELLER, tax_number="")), {"BR-E-02", "BR-Z-02"}),
     ],
 )
 def test_the_rules_do_catch_what_is_wrong(paper, rules, broken_rules, tmp_path):

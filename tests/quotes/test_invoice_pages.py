@@ -137,9 +137,33 @@ def test_reverse_charge_wants_both_tax_numbers(as_owner):
     draft = make.invoice(make.contract(1000))
     assert says(as_owner.post(at("issue_invoice", draft), follow=True), "Reverse charge needs")
     Client.objects.update(tax_number="GB987654321")
-    Workshop.objects.update(tax_number="GB123456789")
     as_owner.post(at("issue_invoice", draft))
     assert Invoice.objects.get().number is not None
+
+
+def test_tax_without_a_tax_number_is_refused_with_words_beside_the_button(as_owner):
+    Workshop.objects.update(tax_number="")
+    draft = make.invoice(make.contract(1000))
+    assert says(as_owner.get(at("invoice", draft)), "tax number is missing", "Issue")
+    as_owner.post(at("issue_invoice", draft), follow=True)
+    assert Invoice.objects.get().number is None
+    Workshop.objects.update(tax_number="GB123456789")
+    assert not says(as_owner.get(at("invoice", draft)), "tax number is missing")
+
+
+def test_who_is_not_registered_charges_no_tax(as_owner):
+    draft = make.invoice(make.contract(1000))
+    Workshop.objects.update(not_registered_for_tax=True)
+    assert says(as_owner.post(at("issue_invoice", draft), follow=True), "charges none")
+    assert Invoice.objects.get().number is None
+
+
+def test_who_is_not_registered_invoices_outside_the_scope(as_owner):
+    Workshop.objects.update(not_registered_for_tax=True, tax_number="")
+    TaxRate.objects.update(category="O", percent=Decimal(0), reason="Not registered for tax")
+    as_owner.post(at("issue_invoice", make.invoice(make.contract(1000))))
+    issued = Invoice.objects.get()
+    assert (issued.tax, issued.number is not None) == (0, True)
 
 
 def test_the_statement_of_a_client(as_owner, issued):

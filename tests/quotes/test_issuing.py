@@ -11,7 +11,7 @@ from django.db import DatabaseError, transaction
 from django.utils import timezone
 
 from jobs.enums import JobState
-from jobs.models import TaxRate
+from jobs.models import TaxRate, Workshop
 from jobs.refusals import RefusedError
 from quotes.models import IssuedDocument, Quote
 from quotes.queries.figures import figures_of
@@ -111,3 +111,9 @@ def test_what_is_answered_can_be_neither_extended_nor_taken_back(owner):
         issuing.extend(quote=quote, days=5, person=owner)
     with pytest.raises(RefusedError, match="accepted"):
         issuing.withdraw(quote=quote, person=owner)
+
+
+def test_a_quote_that_charges_tax_is_refused_to_who_is_not_registered(owner):
+    Workshop.objects.update(not_registered_for_tax=True)
+    with pytest.raises(RefusedError, match="not registered"):
+        issuing.issue(quote=make.quote_line().quote, person=owner)

@@ -23,7 +23,7 @@ QUESTIONS = {
     "locale": "Way of writing numbers and dates (locale)",
     "time_zone": "Time zone",
     "tax_name": "Name of the tax on your work",
-    "tax_percent": "Its rate in per cent (0 if you charge none)",
+    "tax_percent": "Its rate in per cent (0 if you are not registered for it)",
     "cost_rate": "What an hour of yours costs the workshop",
     "charge_rate": "What you charge for an hour",
 }
