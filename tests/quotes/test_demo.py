@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import html
-import re
-from collections import Counter
 from datetime import date
 from io import StringIO
 
 import pytest
 from django.core.management import call_command
 from django.test import Client as Browser
-from django.urls import resolve, reverse
+from django.urls import reverse
 
 from jobs.enums import ChangeState, JobState
 from jobs.models import BudgetEntry, Change, Job, Person, TimeEntry, Workshop
@@ -20,6 +17,7 @@ from materials.models import Material, TakeoffItem
 from quotes.demo.load import load_demo
 from quotes.demo.workshop import BOOKS_EMAIL, MAKER_EMAIL, OWNER_EMAIL, PASSWORD
 from quotes.models import Quote
+from tests.links import pages_reached
 
 pytestmark = pytest.mark.django_db
 
@@ -56,37 +54,13 @@ def test_the_printed_log_in_opens_every_job() -> None:
         assert browser.get(job.get_absolute_url()).status_code == 200
 
 
-LINK = re.compile(r'href="(/[^"#]*)"')
-KEPT_APART = ("/static/", "/log-out/")
-AT_MOST_OF_A_KIND = 4  # weeks lead to weeks without end
-
-
-def pages_reached(browser: Browser, start: str = "/") -> dict[str, int]:
-    """The addresses that links lead to from a page on, and what each answers; a few of each kind of page."""
-    found, of_kind, waiting = dict[str, int](), Counter[str](), [start]
-    while waiting:
-        address = waiting.pop()
-        path = address.partition("?")[0]
-        if address in found or path.startswith(KEPT_APART):
-            continue
-        kind = resolve(path).view_name
-        of_kind[kind] += 1
-        if of_kind[kind] > AT_MOST_OF_A_KIND:
-            continue
-        answer = browser.get(address)
-        found[address] = answer.status_code
-        if answer.headers.get("Content-Type", "").startswith("text/html") and not answer.streaming:
-            waiting += [html.unescape(link) for link in LINK.findall(answer.text)]
-    return found
-
-
 @pytest.mark.usefixtures("demo")
 @pytest.mark.parametrize(("email", "least"), [(OWNER_EMAIL, 80), (MAKER_EMAIL, 30), (BOOKS_EMAIL, 50)])
 def test_every_link_of_every_page_leads_somewhere(email: str, least: int) -> None:
     browser = Browser(raise_request_exception=False)
     browser.force_login(Person.objects.get(email=email))
-    found = pages_reached(browser)
-    assert {address: status for address, status in found.items() if status >= 400} == {}
+    found = pages_reached(browser, most_of_a_kind=4)
+    assert [one for one in found if one.status >= 400] == []
     assert len(found) > least
 
 
