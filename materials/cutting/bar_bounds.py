@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, gcd
+from math import ceil
 
 from .cut_model import CutModel
+from .price_sums import PriceSums
 
 
 def length_bound(model: CutModel) -> int:
@@ -25,6 +26,12 @@ def length_bound(model: CutModel) -> int:
 
 
 def next_total(model: CutModel, cost: Fraction) -> int:
-    """The least multiple of what divides all charges that is not below this cost."""
-    unit = gcd(*(model.charges[stock] for stock in model.stock_order)) or 1
-    return unit * ceil(cost / unit)
+    """The least that stock can cost together and that is not below this cost."""
+    charges = [model.charges[stock] for stock in model.stock_order]
+    limits = [model.limits[stock] for stock in model.stock_order]
+    pieces = sum(model.demand)
+    prices = [
+        (charge, pieces if limit is None else limit) for charge, limit in zip(charges, limits, strict=True)
+    ]
+    least = ceil(cost)
+    return PriceSums(prices, least + max(charges, default=0)).at_least(least)

@@ -9,6 +9,7 @@ from materials.cutting.blocks import Layout
 from materials.cutting.faults import CannotCut, Fault
 from materials.cutting.lay_out import lay_out
 from materials.cutting.panel_bound import area_bound, fewest_sheets
+from materials.cutting.price_sums import PriceSums
 from materials.cutting.search import Search
 from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.sheet_problem import SheetProblem
@@ -26,6 +27,7 @@ class BestPanels:
         self.fewest = fewest_sheets(widened)
         self.plan: SheetPlan | None = None
         self.layout: Layout = []
+        self.sums: PriceSums | None = None
 
     def offer(self, layout: Layout, how: str) -> bool:
         """Take the layout if it makes a better plan; was it taken?"""
@@ -43,12 +45,21 @@ class BestPanels:
 
     def raise_bound(self, bound: int) -> None:
         """No plan costs less than this, it is now known; so none has fewer sheets than that takes either."""
-        self.bound = max(self.bound, bound)
+        self.bound = max(self.bound, self._sum_of_prices(bound))
         dearest = max(blank.cost for blank in self.widened.blanks)
         if dearest:
             self.fewest = max(self.fewest, -(-self.bound // dearest))
         if self.plan is not None:
             self.plan = replace(self.plan, bound=self.bound)
+
+    def _sum_of_prices(self, bound: int) -> int:
+        """The least that sheets can cost together from the bound up, as far as the best plan's cost."""
+        if self.plan is None or bound > self.plan.cost:
+            return bound
+        if self.sums is None:
+            prices = ((blank.cost, blank.quantity) for blank in self.widened.blanks)
+            self.sums = PriceSums(prices, self.plan.cost)
+        return self.sums.at_least(bound)
 
     def is_proven(self) -> bool:
         """No plan can cost less than the best so far."""

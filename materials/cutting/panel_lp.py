@@ -7,8 +7,6 @@ numbers and the pricing is exact, so the floor holds to the last digit.
 
 from __future__ import annotations
 
-from math import gcd
-
 import highspy
 import numpy as np
 
@@ -104,6 +102,4 @@ class SheetFloor:
             self.widened.blanks[blank].quantity * max(0, most[blank] * down - self._cost(blank) * of)
             for blank in self.limited
         )
-        at_least = -(-(gain * down - rent) * self.money // (of * SCALE))
-        unit = gcd(*(blank.cost for blank in self.widened.blanks)) or 1
-        return -(-at_least // unit) * unit
+        return -(-(gain * down - rent) * self.money // (of * SCALE))

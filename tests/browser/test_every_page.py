@@ -1,4 +1,4 @@
-"""Every page of the demo that links lead to, in a real browser: nothing amiss, off the page or wrong in a script.
+"""Every page of the demo that links lead to, in a real browser: nothing amiss, nothing off the page.
 
 With KERFBOOK_PICTURES=folder a picture of each is kept there, to be looked at.
 """
