@@ -139,6 +139,15 @@ def cost(**fields: Any) -> CostEntry:
     )
 
 
+def note(**fields: Any) -> Note:
+    """Words from the bench."""
+    if "phase" not in fields:
+        fields["phase"] = phase()
+    if "person" not in fields:
+        fields["person"] = person()
+    return Note.objects.create(**{"text": "Out of level", "written_at": NOW, **fields})
+
+
 def budget(**fields: Any) -> BudgetEntry:
     """Ten hours at 20 and 100 of material, sold for 500."""
     if "phase" not in fields:

@@ -9,10 +9,11 @@ from decimal import Decimal
 
 from jobs.charts.scale import Axis, axis_for
 
-WIDTH, HEIGHT = 640, 240
-LEFT, RIGHT, TOP, BOTTOM = 66, 96, 14, 32
-MOST_DATES = 6
-LINE_GAP = 18
+WIDTH, HEIGHT = 480, 230
+"""Little wider than a phone, so that the words on it can be read there."""
+LEFT, RIGHT, TOP, BOTTOM = 62, 80, 14, 34
+MOST_DATES = 4
+LINE_GAP = 19
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,7 @@ from jobs.money import ZERO
 from jobs.progress import PhaseProgress, measure_job
 from jobs.queries.figures import COUNTED, SECONDS, phase_rows
 from jobs.queries.jobs import get_job_for
+from jobs.queries.notes import BenchNotes, notes_of
 from jobs.queries.weeks import job_weeks
 from jobs.templatetags.figures import hours
 from jobs.workshop import current_workshop
@@ -96,6 +97,7 @@ class JobPage:
     unagreed: Sequence[Unagreed]
     alert: Decimal | None
     warnings: Sequence[JobWarning]
+    notes: BenchNotes
     steps: Sequence[Step]
     takes_hours: bool
     acts: Sequence[Shown]
@@ -121,6 +123,7 @@ def job_page(person: Person, pk: int) -> JobPage:
         unagreed=_unagreed(job),
         alert=alert_share(progress.total, in_money=person.sees_prices),
         warnings=warnings_of(job),
+        notes=notes_of(job),
         steps=_steps(job),
         takes_hours=job.state in OPEN_FOR_HOURS and person.role != Role.BOOKKEEPER,
         acts=acts_for(job, person),

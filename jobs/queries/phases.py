@@ -11,6 +11,7 @@ from jobs.models import Job, Person, Phase
 from jobs.progress import PhaseProgress, measure
 from jobs.queries.figures import phase_rows
 from jobs.queries.jobs import get_job_for, get_phase_for
+from jobs.queries.notes import BenchNotes, notes_of
 from jobs.workshop import current_workshop
 
 
@@ -22,6 +23,7 @@ class PhasePage:
     measured: PhaseProgress
     warnings: Sequence[Warned]
     places: Sequence[Shown]
+    notes: BenchNotes
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,11 @@ def phase_page(person: Person, pk: int) -> PhasePage:
     currency = current_workshop().currency
     row = phase_rows([phase], currency=currency)[phase.pk]
     return PhasePage(
-        phase, measure(row, currency=currency), warnings(phase.cautions), phase_places_for(phase, person)
+        phase=phase,
+        measured=measure(row, currency=currency),
+        warnings=warnings(phase.cautions),
+        places=phase_places_for(phase, person),
+        notes=notes_of(phase),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -138,8 +138,30 @@ def test_queries_do_not_grow(as_owner: Browser, count: int, monkeypatch: pytest.
         change = make.change(job=job)
         make.hours(phase=phase, change=change)
         make.commitment(phase=phase)
-    assert queries_of(as_owner, reverse("jobs:detail", args=[job.pk])) == 15
+        make.note(phase=phase)
+    assert queries_of(as_owner, reverse("jobs:detail", args=[job.pk])) == 16
     assert queries_of(as_owner, reverse("jobs:progress", args=[job.pk])) == 13
+
+
+def test_notes_from_the_bench_say_who_when_and_where(as_owner: Browser) -> None:
+    phase = under_way()
+    make.note(phase=phase, text="Floor is <b>out</b> of level", written_at=make.NOW)
+    photo = make.shared_photo()
+    make.note(phase=phase, text="", photo=photo)
+    page = as_owner.get(phase.job.get_absolute_url())
+    assert says(
+        page, "Floor is &lt;b&gt;out&lt;/b&gt; of level", "Pat Person, ", "2 Mar 2026, 08:00", photo.sha256
+    )
+    assert says(as_owner.get(phase.get_absolute_url()), "out&lt;/b&gt; of level")
+
+
+def test_the_latest_notes_stand_first_and_older_ones_with_their_phases(as_owner: Browser) -> None:
+    phase = under_way()
+    for at in range(13):
+        make.note(phase=phase, text=f"Note {at:02d}.", written_at=make.NOW + timedelta(minutes=at))
+    page = as_owner.get(phase.job.get_absolute_url())
+    assert says(page, "Note 12.", "Note 01.", "Older notes stand with their phases")
+    assert not says(page, "Note 00.")
 
 
 def test_progress_says_in_words_what_cannot_be_worked_out(as_owner: Browser) -> None:

@@ -137,7 +137,7 @@ def test_queries(as_maker: Browser, count: int) -> None:
         make.cost(phase=phase)
     assert queries_of(as_maker, reverse("jobs:phases", args=[job.pk])) == 5
     assert queries_of(as_maker, reverse("jobs:done", args=[job.pk])) == 5
-    assert queries_of(as_maker, phase.get_absolute_url()) == 8
+    assert queries_of(as_maker, phase.get_absolute_url()) == 9
 
 
 @pytest.mark.parametrize("name", ["phase", "phase-edit"])
