@@ -26,7 +26,7 @@ class KerfbookForms(TemplatesSetting):
     def render(self, template_name: str, context: dict[str, Any], request: Any = None) -> SafeString:
         write = WRITTEN.get(template_name)
         if write is None:
-            return super().render(template_name, context, request)
+            return SafeString(super().render(template_name, context, request))
         # Every part is escaped where it is written.
         return SafeString(write(context["widget"]))
 
