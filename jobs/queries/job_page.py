@@ -96,12 +96,21 @@ class JobPage:
     chart: WeekChart | None
     unagreed: Sequence[Unagreed]
     alert: Decimal | None
+    mass_kg: Decimal
     warnings: Sequence[JobWarning]
     notes: BenchNotes
     steps: Sequence[Step]
     takes_hours: bool
     acts: Sequence[Shown]
     places: Sequence[Shown]
+
+    @property
+    def with_all_kg(self) -> Decimal | None:
+        """Empty mass with what is agreed, where the job has a limit to keep."""
+        if self.job.gross_mass_limit_kg is None or self.job.empty_mass_kg is None:
+            return None
+        whole: Decimal = self.job.empty_mass_kg + self.mass_kg
+        return whole
 
 
 def job_page(person: Person, pk: int) -> JobPage:
@@ -121,6 +130,7 @@ def job_page(person: Person, pk: int) -> JobPage:
         axis_top=top,
         chart=week_chart(weeks, today=today),
         unagreed=_unagreed(job),
+        mass_kg=agreed_mass(job),
         alert=alert_share(progress.total, in_money=person.sees_prices),
         warnings=warnings_of(job),
         notes=notes_of(job),
@@ -145,6 +155,12 @@ def contract_of(job: Job) -> Contract | None:
     agreed = sum((price for source, _, price in entries if source == BudgetSource.QUOTE), ZERO)
     changes = {change: price for source, change, price in entries if source == BudgetSource.CHANGE}
     return Contract(agreed, sum(changes.values(), ZERO), len(changes))
+
+
+def agreed_mass(job: Job) -> Decimal:
+    """What the agreed quote and changes add in mass, as worked out."""
+    added = BudgetEntry.objects.filter(phase__job=job).aggregate(mass_kg=Sum("mass_kg"))["mass_kg"]
+    return added or ZERO
 
 
 def alert_share(total: PhaseProgress, *, in_money: bool) -> Decimal | None:

@@ -21,6 +21,7 @@ from quotes.papers.paper import (
 )
 from quotes.papers.words import RIGHT_TO_CANCEL, SUMS_NOTE, cautions_for
 from quotes.pricing import PricedQuote, Stage, TaxCategory, TaxRate, days_of, stage_amounts
+from quotes.queries.dates import moved_by
 from quotes.queries.figures import QuoteFigures
 
 
@@ -60,6 +61,7 @@ def compose(figures: QuoteFigures, *, workshop: Workshop, dated: date) -> Paper:
         terms=quote.terms,
         right_to_cancel=RIGHT_TO_CANCEL if not job.client.is_company and workshop.country == "GB" else "",
         change=_change(figures, workshop) if quote.is_change_order else None,
+        mass_kg=priced.mass_kg if job.gross_mass_limit_kg else ZERO,
     )
 
 
@@ -155,6 +157,7 @@ def _change(figures: QuoteFigures, workshop: Workshop) -> PaperChange:
     )
     said = ChangeNote.objects.filter(change=change).select_related("photo").first()
     words = f"Given by {said.given_by}: {said.words}" if said and said.is_verbal else ""
+    plan = moved_by(figures)
     return PaperChange(
         number=change.number,
         reason=change.reason,
@@ -163,5 +166,7 @@ def _change(figures: QuoteFigures, workshop: Workshop) -> PaperChange:
         hours=figures.priced.hours,
         days=round_half_up(days_of(figures.priced.hours, workshop.hours_a_day), 1),
         mass_kg=figures.priced.mass_kg,
+        ends_before=plan.ends_before,
+        ends_after=plan.ends_after,
         photo=said.photo.sha256 if said and said.photo and said.shows_photo else "",
     )

@@ -74,6 +74,8 @@ class PaperChange:
     hours: Decimal
     days: Decimal
     mass_kg: Decimal
+    ends_before: date | None = None
+    ends_after: date | None = None
     photo: str = ""  # SHA-256 of the picture, where the client is to see it
 
 
@@ -112,6 +114,7 @@ class Paper:
     terms: str
     right_to_cancel: str
     change: PaperChange | None
+    mass_kg: Decimal = Decimal(0)  # of what is fitted, where a limit stands on the job
 
     @property
     def kind(self) -> str:

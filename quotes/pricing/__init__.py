@@ -7,7 +7,7 @@ Tax is worked out once a rate on the sum (EN 16931, BR-CO-14 and BR-CO-17).
 """
 
 from quotes.pricing.budget import PhaseBudget, phase_budgets
-from quotes.pricing.changes import days_of, omit, running_contract_sum
+from quotes.pricing.changes import days_of, omit, running_contract_sum, whole_days
 from quotes.pricing.labour import labour_hours
 from quotes.pricing.lines import SUMS, Kind, Line, PricedLine, price_line
 from quotes.pricing.options import choose
@@ -74,4 +74,5 @@ __all__ = [
     "stage_amounts",
     "tax_inside",
     "waterfall",
+    "whole_days",
 ]

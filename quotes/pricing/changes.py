@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from itertools import accumulate
 
-from jobs.money import round_money
+from jobs.money import round_half_up, round_money
 from quotes.pricing.lines import PricedLine
 from quotes.pricing.rules import PricingError
 
@@ -46,6 +46,15 @@ def days_of(hours: Decimal, hours_a_day: Decimal) -> Decimal:
     if hours_a_day <= 0:
         raise PricingError("A working day must have hours in it.")
     return hours / hours_a_day
+
+
+def whole_days(hours: Decimal, hours_a_day: Decimal) -> int:
+    """Working days by which a phase is planned longer, halves away from nothing.
+
+    >>> [whole_days(Decimal(hours), Decimal(8)) for hours in (12, 3, -4)]
+    [2, 0, -1]
+    """
+    return int(round_half_up(days_of(hours, hours_a_day), 0))
 
 
 def running_contract_sum(contract_sum: Decimal, effects: Sequence[Decimal]) -> tuple[Decimal, ...]:

@@ -10,6 +10,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from jobs.models import BudgetEntry, Change
+from jobs.money import ZERO
 from quotes.models import ChangeNote, Quote
 
 
@@ -21,17 +22,22 @@ class ChangePage:
     note: ChangeNote | None
     order: Quote | None
     effect: Decimal | None
+    days: int
+    mass_kg: Decimal
 
 
 def change_page(pk: int) -> ChangePage:
     """A change and all that hangs on it: four queries."""
     change = get_object_or_404(Change.objects.select_related("job__client", "raised_by"), pk=pk)
     entries = BudgetEntry.objects.filter(change=change)
+    added = entries.aggregate(price=Sum("price"), days=Sum("days"), mass_kg=Sum("mass_kg"))
     return ChangePage(
         change=change,
         note=ChangeNote.objects.filter(change=change).select_related("photo").first(),
         order=change.quotes.defer("snapshot").order_by("-revision").first(),
-        effect=entries.aggregate(price=Sum("price"))["price"],
+        effect=added["price"],
+        days=added["days"] or 0,
+        mass_kg=added["mass_kg"] or ZERO,
     )
 
 

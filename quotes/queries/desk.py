@@ -8,10 +8,12 @@ from decimal import Decimal
 
 from jobs.models import Phase
 from jobs.money import ZERO
+from jobs.progress.moving import MovedPlan
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.pricing import PricedLine, PricedQuote, PricingError, Step, at_margin, waterfall
 from quotes.queries.client_view import ClientView, client_view
+from quotes.queries.dates import MovedPhase, moved_by, moved_phases
 from quotes.queries.figures import QuoteFigures, figures_of
 
 STEP_WORDS = {
@@ -71,6 +73,8 @@ class Desk:
     other_margin: Decimal | None
     other: PricedQuote | None
     view: ClientView | None
+    moved: MovedPlan | None = None
+    moved_phases: tuple[MovedPhase, ...] = ()
 
 
 def desk_of(quote: Quote, *, today: date, other_margin: Decimal | None = None, detail: str = "") -> Desk:
@@ -81,8 +85,11 @@ def desk_of(quote: Quote, *, today: date, other_margin: Decimal | None = None, d
         other = _other(figures, other_margin)
     except PricingError as error:
         return Desk(quote, _bare_phases(quote, phases), None, (), str(error), None, None, None)
+    moved = moved_by(figures) if quote.is_change_order and quote.is_draft else None
     return Desk(
         quote=quote,
+        moved=moved,
+        moved_phases=moved_phases(moved, phases) if moved else (),
         phases=tuple(_phase(phase, figures) for phase in phases),
         priced=figures.priced,
         steps=_drawn(waterfall(figures.priced)),

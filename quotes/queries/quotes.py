@@ -30,13 +30,24 @@ class OfJob:
 
 
 @dataclass(frozen=True)
+class Agreed:
+    """What the quote or one change put into the budget."""
+
+    price: Decimal
+    days: int
+    mass_kg: Decimal
+
+
+@dataclass(frozen=True)
 class ChangeRow:
-    """A change in the log: its effect without tax once agreed, and the contract sum after it."""
+    """A change in the log; once agreed its effect on price, days and mass, and the contract sum after it."""
 
     change: Change
     quote: Quote | None
     effect: Decimal | None
     contract_sum_after: Decimal | None
+    days: int = 0
+    mass_kg: Decimal = ZERO
 
 
 def quote_for(pk: int) -> Quote:
@@ -57,24 +68,30 @@ def quotes_of_job(job_pk: int) -> OfJob:
     all_quotes = list(
         job.quotes.select_related("document").defer("document__content", "snapshot").order_by("-pk")
     )
-    entries = BudgetEntry.objects.filter(phase__job=job).values("change").annotate(price=Sum("price"))
-    agreed: dict[int | None, Decimal] = {entry["change"]: entry["price"] for entry in entries}
+    entries = BudgetEntry.objects.filter(phase__job=job).order_by().values("change")
+    sums = entries.annotate(price=Sum("price"), days=Sum("days"), mass_kg=Sum("mass_kg"))
+    agreed: dict[int | None, Agreed] = {
+        entry["change"]: Agreed(entry["price"], entry["days"], entry["mass_kg"]) for entry in sums
+    }
     return OfJob(
         job=job,
         quotes=tuple(quote for quote in all_quotes if quote.change_id is None),
         changes=_log(list(job.changes.all()), all_quotes, agreed),
-        contract_sum=sum(agreed.values(), ZERO),
+        contract_sum=sum((each.price for each in agreed.values()), ZERO),
     )
 
 
 def _log(
-    changes: list[Change], quotes: list[Quote], agreed: dict[int | None, Decimal]
+    changes: list[Change], quotes: list[Quote], agreed: dict[int | None, Agreed]
 ) -> tuple[ChangeRow, ...]:
     latest = {quote.change_id: quote for quote in reversed(quotes)}
-    running = agreed.get(None, ZERO)
+    running = agreed[None].price if None in agreed else ZERO
     rows = []
     for change in changes:
-        effect = agreed.get(change.pk)
-        running += effect or ZERO
-        rows.append(ChangeRow(change, latest.get(change.pk), effect, running if effect is not None else None))
+        added, order = agreed.get(change.pk), latest.get(change.pk)
+        if added is None:
+            rows.append(ChangeRow(change, order, None, None))
+            continue
+        running += added.price
+        rows.append(ChangeRow(change, order, added.price, running, added.days, added.mass_kg))
     return tuple(rows)

@@ -11,6 +11,7 @@ from django.db.models import Max
 from jobs.history import record
 from jobs.models import Person
 from jobs.money import ZERO
+from materials.queries.line_mass import mass_of
 from materials.queries.plans import PhaseMaterial, material_of_job
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
@@ -39,7 +40,7 @@ class BroughtIn:
 def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
     """The draft's material lines are what take-offs and plans say now; lines entered by hand stay.
 
-    Done again, a line keeps its words, discount and options, and takes the new quantity and cost.
+    Done again, a line keeps its words, discount and options, and takes the new quantity, cost and mass.
     """
     row = locked_draft(quote)
     wanted = material_of_job(row.job)
@@ -67,11 +68,14 @@ def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
 
 def _renew(line: QuoteLine, material: PhaseMaterial) -> int:
     quantity, cost = _figures(material)
-    if (line.quantity, line.whole_cost) == (quantity, cost):
+    mass_kg = _mass(material)
+    mass_kg = line.mass_kg if mass_kg is None else mass_kg  # the catalogue can't say: what was typed stays
+    if (line.quantity, line.whole_cost, line.mass_kg) == (quantity, cost, mass_kg):
         return 0
     line.quantity, line.whole_cost, line.unit_cost = quantity, cost, _one(cost, quantity)
+    line.mass_kg = mass_kg
     line.version += 1
-    line.save(update_fields=["quantity", "whole_cost", "unit_cost", "version"])
+    line.save(update_fields=["quantity", "whole_cost", "unit_cost", "mass_kg", "version"])
     return 1
 
 
@@ -88,6 +92,7 @@ def _add(quote: Quote, material: PhaseMaterial) -> None:
         unit=material.unit,
         unit_cost=_one(cost, quantity),
         whole_cost=cost,
+        mass_kg=_mass(material) or ZERO,
         tax_name=next(iter(tax_names()), ""),
         source=SOURCE,
         source_ref=str(material.material.pk),
@@ -100,6 +105,11 @@ def _figures(material: PhaseMaterial) -> tuple[Decimal, Decimal]:
     """Quantity to three decimals as it is shown, never nothing; and the cost."""
     quantity = max(Decimal("0.001"), material.quantity.quantize(Decimal("0.001")))
     return quantity, material.cost or ZERO
+
+
+def _mass(material: PhaseMaterial) -> Decimal | None:
+    """What is fitted weighs so much; offcuts stay in the workshop."""
+    return mass_of(material.material, material.quantity)
 
 
 def _one(cost: Decimal, quantity: Decimal) -> Decimal:

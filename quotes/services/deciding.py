@@ -12,10 +12,12 @@ from jobs.enums import BudgetSource, ChangeState, JobState
 from jobs.models import BudgetEntry, Change, Person, Phase
 from jobs.refusals import RefusedError
 from jobs.services.jobs import move_job
+from jobs.services.moving import move_dates
 from jobs.workshop import current_workshop
 from quotes.enums import Answer, LinkStep, QuoteState
 from quotes.models import ClientLink, Decision, Quote
-from quotes.pricing import PricedQuote, PricingError, days_of, phase_budgets
+from quotes.pricing import PricedQuote, PricingError, phase_budgets, whole_days
+from quotes.queries.dates import added_days
 from quotes.queries.figures import figures_of, totals_to_keep
 from quotes.services.letters import tell_workshop_of_answer
 from quotes.services.links import Caller, note
@@ -89,13 +91,15 @@ def _refuse(quote: Quote, person: Person | None) -> None:
 
 
 def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> None:
-    """Make an accepted quote or change order part of the contract: states and budget ledger."""
+    """Make an accepted quote or change order part of the contract: states, budget ledger and dates."""
     step_quote(quote, QuoteState.ACCEPTED, person=entered_by)
     if quote.change_id:
         Change.objects.filter(pk=quote.change_id).update(state=ChangeState.AGREED, agreed_at=timezone.now())
     elif quote.job.state in (JobState.ENQUIRY, JobState.QUOTED):
         move_job(quote.job, to=JobState.WON, person=entered_by)
     _write_budget(quote, priced, entered_by)
+    if quote.change_id:
+        move_dates(job=quote.job, added=added_days(priced), person=entered_by)
 
 
 def _write_budget(quote: Quote, priced: PricedQuote, entered_by: Person | None) -> None:
@@ -114,9 +118,7 @@ def _write_budget(quote: Quote, priced: PricedQuote, entered_by: Person | None) 
             other_cost=budget.other_cost,
             price=budget.price,
             mass_kg=budget.mass_kg,
-            days=round(days_of(budget.hours, hours_a_day))
-            if from_change
-            else phases[budget.phase].planned_days,
+            days=whole_days(budget.hours, hours_a_day) if from_change else phases[budget.phase].planned_days,
             entered_by=entered_by,
         )
         for budget in phase_budgets(priced)

@@ -9,6 +9,7 @@ from babel.dates import format_date
 from django import template
 
 from jobs.money import format_money, format_number
+from jobs.workshop import current_workshop
 from quotes.papers.paper import Paper
 
 register = template.Library()
@@ -24,6 +25,13 @@ def money_on(amount: Decimal, paper: Paper) -> str:
 def signed_on(amount: Decimal, paper: Paper) -> str:
     """An amount with its sign, for the effect of a change."""
     return f"+{money_on(amount, paper)}" if amount > 0 else money_on(amount, paper)
+
+
+@register.filter
+def signed(value: Decimal | int) -> str:
+    """A figure with its sign: +2, −1.5."""
+    amount = format_number(abs(Decimal(value)), current_workshop().locale, 0 if value == int(value) else 1)
+    return f"{'−' if value < 0 else '+'}{amount}"
 
 
 @register.filter

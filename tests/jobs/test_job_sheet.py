@@ -139,7 +139,7 @@ def test_queries_do_not_grow(as_owner: Browser, count: int, monkeypatch: pytest.
         make.hours(phase=phase, change=change)
         make.commitment(phase=phase)
         make.note(phase=phase)
-    assert queries_of(as_owner, reverse("jobs:detail", args=[job.pk])) == 16
+    assert queries_of(as_owner, reverse("jobs:detail", args=[job.pk])) == 17
     assert queries_of(as_owner, reverse("jobs:progress", args=[job.pk])) == 13
 
 

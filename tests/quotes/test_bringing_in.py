@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from materials.models import TakeoffItem
+from materials.models import Material, TakeoffItem
+from materials.queries.line_mass import mass_of
 from quotes.models import QuoteLine
 from quotes.queries.figures import figures_of
 from quotes.services import drafting
@@ -40,6 +41,35 @@ def test_lines_cost_what_is_bought_to_the_penny(wanted, owner):
     line = QuoteLine.objects.get()
     assert (line.description, line.quantity, line.whole_cost) == ("Screw 4 × 40", 45, Decimal("9.99"))
     assert figures_of(quote, on=quote.created_at.date()).priced.cost == Decimal("9.99")
+
+
+def test_a_line_weighs_what_the_catalogue_says(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    Material.objects.update(mass_per_unit_kg=Decimal("0.004"))
+    brought(quote, owner)
+    assert QuoteLine.objects.get().mass_kg == Decimal("0.18")
+    assert figures_of(quote, on=quote.created_at.date()).priced.mass_kg == Decimal("0.18")
+
+
+def test_a_mass_typed_by_hand_stays_where_the_catalogue_cannot_say(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    brought(quote, owner)
+    QuoteLine.objects.update(mass_kg=Decimal(2))
+    assert brought(quote, owner).renewed == 0
+    assert QuoteLine.objects.get().mass_kg == 2
+
+
+@pytest.mark.parametrize(
+    ("kind", "fields", "mass"),
+    [
+        ("board", {"thickness_mm10": 120, "cover_width_mm10": 1120}, "6.72"),  # 10 m × 0.112 × 0.012 × 500
+        ("sheet", {"thickness_mm10": 120}, "60"),  # 10 m² × 0.012 × 500
+        ("fixing", {}, None),  # a density says nothing of a screw
+    ],
+)
+def test_mass_is_length_or_area_by_section_by_density(kind, fields, mass):
+    material = make.material(kind=kind, density_kg_m3=Decimal(500), **fields)
+    assert mass_of(material, Decimal(10)) == (None if mass is None else Decimal(mass))
 
 
 def test_again_it_renews_and_never_doubles(wanted, owner):
