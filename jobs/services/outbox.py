@@ -11,7 +11,7 @@ from django.core.mail.backends.base import BaseEmailBackend
 from django.db import models, transaction
 from django.utils import timezone
 
-from jobs.models import Job, Outbox, OutboxAttachment
+from jobs.models import Job, Outbox, OutboxAttachment, Workshop
 
 FIRST_WAIT = timedelta(minutes=2)
 LONGEST_WAIT = timedelta(hours=6)
@@ -96,11 +96,18 @@ def _claim_next() -> Outbox | None:
     return letter
 
 
+def _answers_go_to() -> list[str]:
+    """The workshop's own address: the sender may be one that nobody reads."""
+    address = Workshop.objects.filter(pk=1).values_list("email", flat=True).first()
+    return [address] if address else []
+
+
 def _send(letter: Outbox, connection: BaseEmailBackend) -> bool:
     message = EmailMultiAlternatives(
         subject=letter.subject,
         body=letter.text,
         to=[letter.to],
+        reply_to=_answers_go_to(),
         connection=connection,
         headers={"Message-ID": f"<kerfbook-{letter.pk}-{letter.queued_at.timestamp():.0f}@outbox>"},
     )

@@ -8,11 +8,13 @@ from decimal import Decimal
 
 from django.utils import timezone
 
+from jobs.models import Outbox
 from jobs.money import ZERO
 from quotes.enums import QuoteState
 from quotes.models import ClientLink, Decision, LinkEvent, Message, Quote
 from quotes.papers.keeping import from_kept
 from quotes.papers.paper import Paper
+from quotes.queries.letters import letters_with_quote
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,7 @@ class Sheet:
     messages: tuple[Message, ...]
     decision: Decision | None
     revisions: tuple[Quote, ...]
+    letters: tuple[Outbox, ...]
     today: date
 
     @property
@@ -57,7 +60,7 @@ class Sheet:
 
 
 def sheet_of(quote: Quote) -> Sheet:
-    """Everything about an issued quote but its figures: five queries."""
+    """Everything about an issued quote but its figures: six queries."""
     links = ClientLink.objects.filter(
         quote__number=quote.number, withdrawn_at=None, expires_at__gt=timezone.now()
     )
@@ -70,6 +73,7 @@ def sheet_of(quote: Quote) -> Sheet:
         messages=tuple(thread),
         decision=getattr(quote, "decision", None),
         revisions=tuple(Quote.objects.filter(number=quote.number).order_by("revision").defer("snapshot")),
+        letters=tuple(letters_with_quote(quote)),
         today=timezone.localdate(),
     )
 

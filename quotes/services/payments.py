@@ -17,7 +17,7 @@ from jobs.services.outbox import Attachment, queue_letter
 from jobs.workshop import current_workshop
 from quotes.enums import InvoiceState
 from quotes.models import Invoice, IssuedDocument, Payment
-from quotes.papers.invoices import keep_paper
+from quotes.papers.invoices import keep_paper, paper_of_invoice
 from quotes.queries.invoices import owed_of
 from quotes.services.invoicing import settle
 
@@ -63,12 +63,21 @@ def send_invoice(*, invoice: Invoice, person: Person, to: str, words: str, subje
 
 @transaction.atomic
 def _queue(invoice: Invoice, document: IssuedDocument, to: str, words: str, subject: str) -> Outbox:
-    context = {"words": words, "workshop": current_workshop()}
+    subject = subject.capitalize()
+    (owed,) = owed_of(Invoice.objects.filter(pk=invoice.pk))
+    context = {
+        "words": words,
+        "workshop": current_workshop(),
+        "paper": paper_of_invoice(invoice),
+        "owed": None if invoice.is_credit_note else owed,
+        "subject": subject,
+    }
     return queue_letter(
         key=f"invoice {invoice.pk} {subject} {timezone.localdate().isoformat()}"[:120],
         job=invoice.job,
         to=to,
-        subject=subject.capitalize(),
-        text=render_to_string("letters/plain.txt", context),
+        subject=subject,
+        text=render_to_string("letters/invoice.txt", context),
+        html=render_to_string("letters/invoice.html", context),
         attachments=[Attachment(document.name, document.content_type, bytes(document.content))],
     )

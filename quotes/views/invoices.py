@@ -20,6 +20,7 @@ from quotes.models import Invoice
 from quotes.papers.invoice_xml import invoice_xml
 from quotes.papers.invoices import keep_paper, paper_of_invoice
 from quotes.queries.invoices import account_of, invoice_for, overdue, owed_of, statement, tax_amiss
+from quotes.queries.letters import letters_with_invoice
 from quotes.services import invoicing, payments
 from quotes.views.answers import file_answer
 
@@ -97,6 +98,7 @@ def _show(request: HttpRequest, row: Invoice, **forms: object) -> HttpResponse:
         "amiss": "" if row.number else tax_amiss(row),
         "payments": row.payments.all(),
         "credit_notes": row.credit_notes.all(),
+        "letters": letters_with_invoice(row),
         "pay": PaymentForm(initial={"on": timezone.localdate(), "amount": owed.open}),
         "credit": CreditForm(auto_id="credit_%s"),
     }

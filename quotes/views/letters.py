@@ -10,15 +10,13 @@ from django.views.decorators.http import require_POST, require_safe
 from jobs.access import owner_only, sees_prices
 from jobs.models import Outbox
 from jobs.services.outbox import try_again
-
-MOST_SHOWN = 100
+from quotes.queries.letters import MOST_SHOWN, newest_letters
 
 
 @require_safe
 @sees_prices
 def letter_list(request: HttpRequest) -> HttpResponse:
-    letters = Outbox.objects.select_related("job").defer("text", "html")[:MOST_SHOWN]
-    return render(request, "quotes/letters.html", {"letters": letters, "most": MOST_SHOWN})
+    return render(request, "quotes/letters.html", {"letters": newest_letters(), "most": MOST_SHOWN})
 
 
 @require_POST

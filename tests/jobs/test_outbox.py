@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from jobs.models import Outbox
 from jobs.services.outbox import Attachment, queue_letter, send_waiting, try_again
+from tests import make
 
 pytestmark = pytest.mark.django_db
 DOWN = "tests.jobs.test_outbox.ServerDown"
@@ -31,6 +32,13 @@ class ServerDown(BaseEmailBackend):
 def letter(**fields):
     plain = {"key": "quote 1", "to": "client@example.org", "subject": "A quote", "text": "Dear client"}
     return queue_letter(**{**plain, **fields})
+
+
+def test_an_answer_goes_to_the_workshop():
+    make.workshop(email="us@example.org")
+    letter()
+    send_waiting()
+    assert mail.outbox[0].reply_to == ["us@example.org"]
 
 
 def test_the_same_news_is_queued_once():

@@ -153,7 +153,7 @@ def test_queries_of_a_quotes_sheet_do_not_grow(as_owner, count):
     quote = make.issued_quote(*range(1, 1 + count))
     for _ in range(count):
         make.link_to(quote)
-    assert queries_of(as_owner, at("sheet", quote)) == 9
+    assert queries_of(as_owner, at("sheet", quote)) == 10
 
 
 def test_quotes_are_found_by_those_who_see_prices(owner, maker):
