@@ -93,7 +93,7 @@ def _wanted(item: TakeoffItem, material: Material, piece: Mapping[str, Any]) -> 
         width_mm10=width if is_sheet else 0,
         quantity=int(piece.get("quantity", 1)),
         may_turn=is_sheet and (grain == "any" or material.grain == Grain.NONE),
-        family=str(piece.get("family") or ""),
+        family=f"{item.pk}: {family}" if (family := str(piece.get("family") or "")) else "",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections import Counter
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
@@ -18,8 +19,9 @@ from materials.takeoff.outline import Measured, Outline, measure, outline_paths,
 from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-RULE = "sheet lining 1"
+RULE = "sheet lining 2"
 LEAST_STRIP_MM10 = 1_000
+MOST_LINES = 2_000
 
 
 class Landing(StrEnum):
@@ -35,9 +37,10 @@ class Landing(StrEnum):
 class Lining:
     """Sheet over an outline; `direction` is the way the sheet's length runs.
 
-    Battens and grooves are at `pitch_mm10` centres, the first at `first_mm10` from the left (and from the
-    bottom for joints that run level); `hidden_mm10` are places from the left that something fitted later
-    will cover. `flush_mm10` is left on every edge to trim, `gap_mm10` between sheets at each joint.
+    Battens are at `pitch_mm10` centres, the first at `first_mm10` from the left (and from the bottom for
+    joints that run level). Grooves, at those centres too, run the way of the sheet's length. `hidden_mm10`
+    are places from the left that something fitted later will cover. `flush_mm10` is left on every edge to
+    trim, `gap_mm10` between sheets at each joint.
     """
 
     outline: Outline
@@ -59,6 +62,7 @@ class Panel:
     wide_mm10: int
     high_mm10: int
     shaped: bool
+    family: str = ""
 
 
 def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
@@ -82,7 +86,9 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
         work=_work(panels, inputs, measured),
         mass_kg=mass_kg,
         cautions=_cautions(inputs, across, up),
-        drawing=_drawing(measured, panels, across, up, catalogue),
+        drawing=_drawing(
+            measured, panels, _line_paths(measured, inputs, across, up), (across, up), catalogue
+        ),
         area_m2=measured.net_m2,
         centre_mm10=plane.centre(measured.net),
         marks=marks_at((f"upright joint {number}", place) for number, place in enumerate(across, 1)),
@@ -107,12 +113,26 @@ def _joints(run: int, reach: int, inputs: Lining, *, level: bool) -> tuple[int, 
     rule = JointRule(reach_mm10=reach, least_mm10=LEAST_STRIP_MM10, stagger_mm10=0)
     if inputs.landing is Landing.HIDDEN and not level:
         return _hidden_joints(run, rule, inputs)
-    if inputs.landing in (Landing.BATTEN, Landing.GROOVE):
-        if inputs.pitch_mm10 <= 0:
-            raise MeasureAgain(f"How far apart are the {inputs.landing}s? Measure their centres.", "pitch")
-        places = tuple(range(inputs.first_mm10 or inputs.pitch_mm10, run, inputs.pitch_mm10))
-        return _placed(run, replace(rule, battens_mm10=places), inputs)
+    if inputs.landing is Landing.BATTEN or (inputs.landing is Landing.GROOVE and _along(inputs, level=level)):
+        return _placed(run, replace(rule, battens_mm10=_lines(run, inputs)), inputs)
     return place_joints(0, run, replace(rule, battens_mm10=_evenly(run, reach)), ()).places_mm10
+
+
+def _along(inputs: Lining, *, level: bool) -> bool:
+    """Whether a joint that way runs along the sheet's length, and so along its grooves."""
+    return level is (inputs.direction is Direction.LEVEL)
+
+
+def _lines(run: int, inputs: Lining) -> tuple[int, ...]:
+    """Where battens or grooves cross a run."""
+    if inputs.pitch_mm10 <= 0:
+        raise MeasureAgain(f"How far apart are the {inputs.landing}s? Measure their centres.", "pitch")
+    if run > MOST_LINES * inputs.pitch_mm10:
+        raise MeasureAgain(
+            f"The {inputs.landing}s are so close that over {MOST_LINES} cross it. Measure their centres.",
+            "pitch",
+        )
+    return tuple(range(inputs.first_mm10 or inputs.pitch_mm10, run, inputs.pitch_mm10))
 
 
 def _evenly(run: int, reach: int) -> tuple[int, ...]:
@@ -145,27 +165,42 @@ def _panels(
 ) -> tuple[Panel, ...]:
     columns = [0, *across, measured.box.right]
     rows = (0, *up, measured.box.top)
+    upright = inputs.direction is Direction.UPRIGHT
     found: list[Panel] = []
-    for left, right in itertools.pairwise(columns):
-        for stretches in plane.strips(measured.net, rows, left, right):
-            found += [_panel(part, measured, inputs) for part in stretches]
+    for column, (left, right) in enumerate(itertools.pairwise(columns), start=1):
+        for row, stretches in enumerate(plane.strips(measured.net, rows, left, right), start=1):
+            family = _family(inputs, column if upright else row)
+            found += [_panel(part, measured, inputs, family) for part in stretches]
     return tuple(found)
 
 
-def _panel(region: plane.Region, measured: Measured, inputs: Lining) -> Panel:
+def _family(inputs: Lining, number: int) -> str:
+    """Panels that meet end to end, their grooves running on from one to the next."""
+    return (
+        f"{'column' if inputs.direction is Direction.UPRIGHT else 'row'} {number}" if _grooved(inputs) else ""
+    )
+
+
+def _grooved(inputs: Lining) -> bool:
+    return inputs.landing is Landing.GROOVE
+
+
+def _panel(region: plane.Region, measured: Measured, inputs: Lining, family: str) -> Panel:
     """A panel gives up half the gap at each edge that meets another panel."""
     box = plane.bounds(region)
     half = inputs.gap_mm10 // 2
     wide = box.width - half * ((box.left > 0) + (box.right < measured.box.right))
     high = box.height - half * ((box.bottom > 0) + (box.top < measured.box.top))
     shaped = box.width * box.height - plane.area(region) > plane.SPECK_MM10 * (box.width + box.height)
-    return Panel(region, wide + 2 * inputs.flush_mm10, high + 2 * inputs.flush_mm10, shaped)
+    return Panel(region, wide + 2 * inputs.flush_mm10, high + 2 * inputs.flush_mm10, shaped, family)
 
 
 def _pieces(panels: tuple[Panel, ...], inputs: Lining, spec: MaterialSpec) -> tuple[Piece, ...]:
-    sorts: dict[tuple[int, int, bool], list[int]] = {}
+    sorts: dict[tuple[int, int, bool, str], list[int]] = {}
+    families = Counter(panel.family for panel in panels)
     for number, panel in enumerate(panels, start=1):
-        sorts.setdefault((panel.wide_mm10, panel.high_mm10, panel.shaped), []).append(number)
+        family = panel.family if families[panel.family] > 1 else ""
+        sorts.setdefault((panel.wide_mm10, panel.high_mm10, panel.shaped, family), []).append(number)
     upright = inputs.direction is Direction.UPRIGHT
     grain = Grain.ALONG_LENGTH if spec.has_grain or inputs.landing is Landing.GROOVE else Grain.ANY
     return tuple(
@@ -176,8 +211,9 @@ def _pieces(panels: tuple[Panel, ...], inputs: Lining, spec: MaterialSpec) -> tu
             quantity=len(numbers),
             grain=grain,
             label=f"panel {', '.join(map(str, numbers))}{', cut to shape' if shaped else ''}",
+            family=family,
         )
-        for (wide, high, shaped), numbers in sorts.items()
+        for (wide, high, shaped, family), numbers in sorts.items()
     )
 
 
@@ -196,15 +232,51 @@ def _steps(
     for name, joints in (("Upright joints", across), ("Level joints", up)):
         if joints:
             places = ", ".join(catalogue.figure(place) for place in joints)
-            steps.append(Step(f"{name} at", places, f"falling {_landing_words(inputs.landing)}"))
-    if inputs.landing is Landing.GROOVE and (across or up):
-        steps.append(Step("Grooves line up across the joint: each panel starts and ends on one"))
+            landing = _landing_of(inputs, level=joints is up)
+            steps.append(Step(f"{name} at", places, f"falling {_landing_words(landing)}"))
+    steps += _groove_steps(inputs, across, up, catalogue) if _grooved(inputs) else []
     sizes = f"{counted(len(panels), 'panel')}, {sum(panel.shaped for panel in panels)} of them cut to shape"
     left_on = (
         f"{catalogue.show(inputs.flush_mm10)} left on every edge" if inputs.flush_mm10 else "cut to size"
     )
     gap = f", {catalogue.show(inputs.gap_mm10)} between sheets" if inputs.gap_mm10 else ""
     return (*steps, Step("Panels", sizes, f"{left_on}{gap}"))
+
+
+def _landing_of(inputs: Lining, *, level: bool) -> Landing:
+    """What a joint that way was made to fall on: upright ones alone are hidden, those along alone grooves."""
+    free = inputs.landing is Landing.GROOVE and not _along(inputs, level=level)
+    hidden = inputs.landing is Landing.HIDDEN and level
+    return Landing.ANYWHERE if free or hidden else inputs.landing
+
+
+def _groove_steps(
+    inputs: Lining, across: tuple[int, ...], up: tuple[int, ...], catalogue: Catalogue
+) -> list[Step]:
+    """What keeps the grooves in line where sheets meet, side by side and end to end."""
+    upright = inputs.direction is Direction.UPRIGHT
+    beside, ends = (across, up) if upright else (up, across)
+    first = inputs.first_mm10 or inputs.pitch_mm10
+    steps = []
+    if beside:
+        spaces = ", ".join(str((place - first) // inputs.pitch_mm10) for place in beside)
+        steps.append(
+            Step(
+                "Grooves line up side by side: rip each sheet along the middle of a groove",
+                f"grooves {spaces} on from the first, at {catalogue.show(first)}",
+                f"{catalogue.show(inputs.pitch_mm10)} centres",
+            )
+        )
+    if ends:
+        each = "column" if upright else "row"
+        steps.append(
+            Step(
+                f"Grooves run on end to end: cut the panels of a {each} from one strip, in order",
+                "one after the other",
+                "one family in the cutting plan",
+            )
+        )
+    return steps
 
 
 def _landing_words(landing: Landing) -> str:
@@ -236,14 +308,46 @@ def _cautions(inputs: Lining, across: tuple[int, ...], up: tuple[int, ...]) -> t
     return ()
 
 
+def _line_paths(
+    measured: Measured, inputs: Lining, across: tuple[int, ...], up: tuple[int, ...]
+) -> list[Path]:
+    """Grooves as they run over the net shape; the battens, or hidden places, that joints could fall on."""
+    upright = inputs.direction is Direction.UPRIGHT
+    box = measured.box
+    if _grooved(inputs) and inputs.pitch_mm10 > 0:
+        places = _lines(box.right if upright else box.top, inputs)
+        return _stood(measured, Stroke.GROOVE, places if upright else (), () if upright else places)
+    if inputs.landing is Landing.BATTEN and inputs.pitch_mm10 > 0:
+        beside = _lines(box.right, inputs) if across else ()
+        return _stood(measured, Stroke.BATTEN, beside, _lines(box.top, inputs) if up else ())
+    hidden = inputs.hidden_mm10 if inputs.landing is Landing.HIDDEN else ()
+    return _stood(measured, Stroke.CENTRE, tuple(place for place in hidden if 0 < place < box.right), ())
+
+
+def _stood(measured: Measured, stroke: Stroke, across: tuple[int, ...], up: tuple[int, ...]) -> list[Path]:
+    """Lines upright at places across and level at places up, as far as they lie on what is covered."""
+    found = [
+        Path(((place, low), (place, high)), stroke, closed=False)
+        for place in across
+        for low, high in plane.spans(measured.net, place)
+    ]
+    turned = plane.turned(measured.net) if up else None
+    return found + [
+        Path(((low, place), (high, place)), stroke, closed=False)
+        for place in up
+        for low, high in plane.spans(turned, place)
+    ]
+
+
 def _drawing(
     measured: Measured,
     panels: tuple[Panel, ...],
-    across: tuple[int, ...],
-    up: tuple[int, ...],
+    lines: list[Path],
+    joints: tuple[tuple[int, ...], tuple[int, ...]],
     catalogue: Catalogue,
 ) -> Drawing:
-    paths = [Path(ring, Stroke.BOARD) for panel in panels for ring in plane.rings(panel.region)]
+    across, up = joints
+    paths = [Path(ring, Stroke.BOARD) for panel in panels for ring in plane.rings(panel.region)] + lines
     labels = [Label(plane.centre(panel.region), str(number)) for number, panel in enumerate(panels, start=1)]
     columns = [0, *across, measured.box.right]
     rows = [0, *up, measured.box.top]

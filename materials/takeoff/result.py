@@ -55,7 +55,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Piece:
-    """Pieces to cut, all alike: `width_mm10` 0 means the full width of the board or length."""
+    """Pieces to cut, all alike: `width_mm10` 0 means the full width of the board or length.
+
+    Pieces of one `family` run on across their joints, and so are cut from one strip in the order given.
+    """
 
     material_key: str
     length_mm10: int
@@ -63,6 +66,7 @@ class Piece:
     quantity: int = 1
     grain: Grain = Grain.ANY
     label: str = ""
+    family: str = ""
 
 
 @dataclass(frozen=True)

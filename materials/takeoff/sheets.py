@@ -18,7 +18,10 @@ DRAWN_GAP_MM10 = 1_500
 
 @dataclass(frozen=True)
 class Part:
-    """Sheet parts all alike, by their finished size; `scribe_mm10` is left on one long edge."""
+    """Sheet parts all alike, by their finished size; `scribe_mm10` is left on one long edge.
+
+    Parts with the same word in `runs_on` show one pattern across their joints: grooves, or a figure.
+    """
 
     name: str
     length_mm10: int
@@ -26,6 +29,7 @@ class Part:
     quantity: int = 1
     grain: Grain = Grain.ANY
     scribe_mm10: int = 0
+    runs_on: str = ""
 
 
 @dataclass(frozen=True)
@@ -78,7 +82,7 @@ def _piece(part: Part, inputs: SheetParts, spec: MaterialSpec, catalogue: Catalo
     length = part.length_mm10 + 2 * inputs.flush_mm10
     width = part.width_mm10 + 2 * inputs.flush_mm10 + part.scribe_mm10
     refuse_oversize(part.name or "A part", (length, width), part.grain, spec, catalogue)
-    return Piece(inputs.material_key, length, width, part.quantity, part.grain, part.name)
+    return Piece(inputs.material_key, length, width, part.quantity, part.grain, part.name, part.runs_on)
 
 
 def refuse_oversize(

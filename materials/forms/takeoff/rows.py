@@ -98,6 +98,7 @@ class PartForm(TakeoffForm):
     quantity = count_field("How many")
     grain = WordedChoice(words.GRAINS, label="Grain")
     scribe = LengthField(label="To scribe", required=False)
+    runs_on = forms.CharField(label="Runs on as", max_length=30, required=False)
 
 
 class TemplateForm(TakeoffForm):
@@ -234,7 +235,14 @@ OPENINGS = Rows(
 CORNERS = Rows("corners", "Corners, in order round the shape", Point, CornerForm, blank=4)
 STATIONS = Rows("stations", "Widths off the base line", Station, StationForm, blank=4)
 FITTINGS = Rows("fittings", "Fittings on the boards", Fitting, FittingForm, blank=1)
-PARTS = Rows("parts", "Parts, by their finished size", Part, PartForm, blank=4)
+PARTS = Rows(
+    "parts",
+    "Parts, by their finished size",
+    Part,
+    PartForm,
+    "Parts that “run on” by the same word are cut side by side, so that grooves and figure line up.",
+    blank=4,
+)
 TEMPLATES = Rows("templates", "Cut like a template", Template, TemplateForm)
 RUNS = Rows("runs", "Runs", Run, RunForm, blank=3)
 CROSSINGS = Rows("crossings", "Crossings of boards and battens", Crossing, CrossingForm)

@@ -112,6 +112,7 @@ def test_flush_and_gap_change_the_size_of_a_panel():
     [
         ({"landing": Landing.BATTEN}, "pitch", "How far apart"),
         ({"landing": Landing.BATTEN, "pitch_mm10": 13_000}, "pitch", "No batten lies within"),
+        ({"landing": Landing.GROOVE, "pitch_mm10": 1}, "pitch", "so close"),
         ({"landing": Landing.HIDDEN}, "hidden", "Where will a fitting hide"),
         ({"landing": Landing.HIDDEN, "hidden_mm10": (2_000,)}, "hidden", "No hidden place"),
         ({"flush_mm10": 6_000}, "flush", "leaves no sheet"),
@@ -121,6 +122,53 @@ def test_joints_that_cannot_fall_there_are_refused(more, field, words):
     with pytest.raises(MeasureAgain, match=words) as caught:
         line(wall(30_000, 12_000), **more)
     assert caught.value.field == field
+
+
+def drawn(result, stroke):
+    return [path for path in result.drawing.paths if path.stroke == stroke]
+
+
+GROOVED = {"landing": Landing.GROOVE, "pitch_mm10": 1_000, "first_mm10": 500}
+
+
+def test_grooves_are_drawn_the_way_of_the_sheet_and_stop_at_an_opening():
+    result = line(wall(30_000, 12_000, window(2_000, 2_000, 3_000, 3_000)), **GROOVED)
+    grooves = drawn(result, "groove")
+    assert {path.spots[0][0] for path in grooves} == set(range(500, 30_000, 1_000))
+    over = [path.spots for path in grooves if path.spots[0][0] == 2_500]
+    assert over == [((2_500, 0), (2_500, 2_000)), ((2_500, 5_000), (2_500, 12_000))]
+
+
+def test_side_by_side_every_joint_is_on_a_groove():
+    result = line(wall(30_000, 12_000), **GROOVED)
+    edges = {x for path in drawn(result, "board") for x, _ in path.spots} - {0, 30_000}
+    grooves = {path.spots[0][0] for path in drawn(result, "groove")}
+    assert edges
+    assert edges <= grooves
+    assert not any(piece.family for piece in result.pieces)
+
+
+def test_end_to_end_the_panels_of_a_column_are_one_family():
+    result = line(wall(20_000, 30_000), **GROOVED)
+    assert sorted({piece.family for piece in result.pieces}) == ["column 1", "column 2"]
+    assert all(piece.length_mm10 == 15_000 for piece in result.pieces)
+    assert "one family" in " ".join(step.rule for step in result.steps)
+
+
+def test_laid_level_the_grooves_run_level():
+    result = line(wall(30_000, 20_000), direction=Direction.LEVEL, **GROOVED)
+    assert all(low[1] == high[1] for low, high in (path.spots for path in drawn(result, "groove")))
+    assert {piece.family for piece in result.pieces} == {"row 1", "row 2"}
+
+
+def test_battens_that_a_joint_falls_on_are_drawn():
+    assert drawn(line(wall(30_000, 12_000), landing=Landing.BATTEN, pitch_mm10=4_000), "batten")
+    assert not drawn(line(wall(30_000, 12_000)), "batten")
+
+
+def test_parts_that_run_on_say_so_to_the_cutting_plan():
+    result = sheets.take_off(parts(Part("Drawer face", 6_000, 2_000, 3, runs_on="drawers")), CATALOGUE)
+    assert result.pieces[0].family == "drawers"
 
 
 @given(
