@@ -23,7 +23,7 @@ class KerfbookForms(TemplatesSetting):
     field_template_name = "components/field.html"
     form_template_name = "components/form.html"
 
-    def render(self, template_name: str, context: dict[str, Any], request: Any = None) -> SafeString:
+    def render(self, template_name: str, context: dict[str, Any], request: Any = None) -> str:
         write = WRITTEN.get(template_name)
         if write is None:
             return SafeString(super().render(template_name, context, request))

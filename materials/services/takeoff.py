@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Any
 
@@ -16,8 +17,10 @@ from jobs.models import Person, Phase
 from jobs.refusals import RefusedError
 from jobs.versions import StaleError
 from materials.models import TakeoffItem
+from materials.queries.lines import lines_name, lines_of_item
 from materials.queries.specs import catalogue_of
 from materials.takeoff import registry
+from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.result import Result
 
 SENT_TWICE_WITHIN = timedelta(seconds=10)
@@ -35,13 +38,27 @@ class Entered:
 
 def computed(kind: str, inputs: Mapping[str, Any]) -> Result:
     """The result by today's catalogue; raises `MeasureAgain` where it can't be built."""
-    return registry.compute(kind, inputs, catalogue_of(registry.material_keys(inputs)))
+    ready = with_lines(inputs)
+    return registry.compute(kind, ready, catalogue_of(registry.material_keys(ready)))
+
+
+def with_lines(inputs: Mapping[str, Any]) -> dict[str, Any]:
+    """The inputs with the lines of the item they are snapped to, as that has them now; the rest untouched.
+
+    Where that item is gone its lines stay as they were last known.
+    """
+    of_item = inputs.get("snap_item")
+    item = TakeoffItem.objects.filter(pk=of_item).first() if of_item else None
+    if item is None:
+        return dict(inputs)
+    return {**inputs, "lines_mm10": list(lines_of_item(item)), "lines_name": lines_name(item)}
 
 
 @transaction.atomic
 def add_item(*, phase: Phase, entered: Entered, person: Person) -> TakeoffItem:
     """The phase has one more item, computed. The same item sent twice within seconds is one item."""
     Phase.objects.select_for_update().get(pk=phase.pk)
+    entered = replace(entered, inputs=with_lines(entered.inputs))
     twin = _just_added(phase, entered)
     if twin:
         return twin
@@ -64,6 +81,7 @@ def _just_added(phase: Phase, entered: Entered) -> TakeoffItem | None:
 
 
 def _compute(item: TakeoffItem) -> None:
+    item.inputs = with_lines(item.inputs)
     result = computed(item.kind, item.inputs)
     key = str(item.inputs.get("material_key") or "")
     item.material_id = int(key) if key.isdigit() else None
@@ -76,6 +94,7 @@ def _compute(item: TakeoffItem) -> None:
 def change_item(*, item: TakeoffItem, entered: Entered, version: int, person: Person) -> TakeoffItem:
     """The item holds what was entered, computed again. Refused (`StaleError`) if somebody saved meanwhile."""
     stored = TakeoffItem.objects.select_for_update().select_related("phase__job").get(pk=item.pk)
+    entered = replace(entered, inputs=with_lines(entered.inputs))
     if (stored.kind, stored.title, stored.inputs) == (entered.kind, entered.title, entered.inputs):
         return stored
     if stored.version != version:
@@ -88,7 +107,31 @@ def change_item(*, item: TakeoffItem, entered: Entered, version: int, person: Pe
     stored.save(update_fields=["kind", "title", "inputs", "version", *COMPUTED])
     after = {"title": stored.title, "inputs": str(stored.inputs)}
     record(person=person, thing=stored, action="edited", job=stored.phase.job, before=before, after=after)
+    _move_with(stored, person)
     return stored
+
+
+def _move_with(item: TakeoffItem, person: Person) -> None:
+    """What is set out on the lines of an item moves with them.
+
+    Where it can't be any more, it stays as it was and says so when it is next computed or typed.
+    """
+    set_out = TakeoffItem.objects.select_for_update(of=("self",)).select_related("phase__job")
+    for other in set_out.filter(phase__job=item.phase.job_id, kind="setting_out", inputs__snap_item=item.pk):
+        with suppress(MeasureAgain):
+            _compute_anew(other, person)
+
+
+def _compute_anew(item: TakeoffItem, person: Person) -> bool:
+    """Compute an item again; True where it came out differently."""
+    before = item.result
+    _compute(item)
+    if item.result == before:
+        return False
+    item.version += 1
+    item.save(update_fields=["inputs", "version", *COMPUTED])
+    record(person=person, thing=item, action="computed again", job=item.phase.job)
+    return True
 
 
 @transaction.atomic
@@ -138,24 +181,24 @@ def other_hand(*, item: TakeoffItem, person: Person) -> TakeoffItem:
 @transaction.atomic
 def compute_again(*, phase: Phase, person: Person) -> int:
     """Every item of the phase is computed by today's catalogue; says how many came out differently."""
-    changed = 0
-    for item in TakeoffItem.objects.select_for_update().filter(phase=phase):
-        before = item.result
-        _compute(item)
-        if item.result != before:
-            changed += 1
-            item.version += 1
-            item.save(update_fields=["version", *COMPUTED])
-            record(person=person, thing=item, action="computed again", job=phase.job)
-    return changed
+    items = (
+        TakeoffItem.objects.select_for_update(of=("self",)).select_related("phase__job").filter(phase=phase)
+    )
+    return sum(_compute_anew(item, person) for item in items)
 
 
 def copy_takeoffs(phases: Mapping[Phase, Phase]) -> None:
     """The items of each old phase stand in its new one as they were computed."""
     items = TakeoffItem.objects.filter(phase__in=list(phases)).order_by("position", "pk")
     new_by_old = {old.pk: new for old, new in phases.items()}
+    old = [item.pk for item in items]
     copies = [_copied(item, new_by_old[item.phase_id]) for item in items]
     TakeoffItem.objects.bulk_create(copies)
+    new_of_old = dict(zip(old, (copy.pk for copy in copies), strict=True))
+    for copy in copies:
+        if copy.inputs.get("snap_item") in new_of_old:
+            copy.inputs["snap_item"] = new_of_old[copy.inputs["snap_item"]]
+            copy.save(update_fields=["inputs"])
 
 
 def _copied(item: TakeoffItem, phase: Phase) -> TakeoffItem:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -13,7 +14,7 @@ from materials.takeoff.figures import counted
 from materials.takeoff.result import Mark, Result, Step
 from materials.takeoff.specs import Catalogue
 
-RULE = "setting out 1"
+RULE = "setting out 2"
 MOST = 500
 
 
@@ -29,7 +30,9 @@ class SettingOut:
     """Fittings of one width along a run, by their middles from one datum.
 
     With a `snap_pitch_mm10` each middle moves to the nearest line (a batten, the centre of a course), the
-    first line being `snap_first_mm10` from the datum.
+    first line being `snap_first_mm10` from the datum. Or the lines are those of another item, `snap_item`:
+    then `lines_mm10` are where that has them, `lines_name` says what they are, and the run starts
+    `snap_start_mm10` from that item's own edge.
     """
 
     name: str
@@ -39,6 +42,27 @@ class SettingOut:
     spacing: Spacing = Spacing.EQUAL_GAPS
     snap_pitch_mm10: int = 0
     snap_first_mm10: int = 0
+    snap_item: int = 0
+    snap_start_mm10: int = 0
+    lines_mm10: tuple[int, ...] = ()
+    lines_name: str = ""
+
+    @property
+    def lines_on_run_mm10(self) -> tuple[int, ...]:
+        """The other item's lines that cross the run, from the datum."""
+        from_datum = (line - self.snap_start_mm10 for line in self.lines_mm10)
+        return tuple(line for line in from_datum if 0 <= line <= self.run_mm10)
+
+
+def lines_of(kind: str, marks: Sequence[Mark]) -> tuple[int, ...]:
+    """Where an item has lines to fix to: the middles of courses, or of members; none of other kinds.
+
+    >>> lines_of("cladding", (Mark("course 1", 500, 500), Mark("course 2", 1620, 1120)))
+    (250, 1060)
+    """
+    if kind == "cladding":
+        return tuple((2 * mark.running_mm10 - mark.between_mm10) // 2 for mark in marks)
+    return tuple(mark.running_mm10 for mark in marks) if kind == "framing" else ()
 
 
 @dataclass(frozen=True)
@@ -59,7 +83,7 @@ def places(inputs: SettingOut) -> tuple[Place, ...]:
     if any(other <= one for one, other in pairwise(middles)):
         raise MeasureAgain(
             "Two fittings fall on the same line. Use fewer, or measure the distance between the lines again.",
-            "snap_pitch",
+            "snap_item" if inputs.snap_item else "snap_pitch",
         )
     before = [0, *middles]
     return tuple(
@@ -75,6 +99,10 @@ def _check(inputs: SettingOut) -> None:
         raise MeasureAgain(f"How many fittings? From 1 to {MOST}.", "count")
     if inputs.size_mm10 * inputs.count > inputs.run_mm10:
         raise MeasureAgain("The fittings together are wider than the run. Measure both again.", "size")
+    if inputs.snap_item and not inputs.lines_on_run_mm10:
+        raise MeasureAgain(
+            "None of its lines crosses the run. Measure again how far along it the run starts.", "snap_start"
+        )
 
 
 def _middle(inputs: SettingOut, number: int) -> Fraction:
@@ -86,6 +114,8 @@ def _middle(inputs: SettingOut, number: int) -> Fraction:
 
 
 def _snapped(inputs: SettingOut, middle: Fraction) -> int:
+    if inputs.snap_item:
+        return min(inputs.lines_on_run_mm10, key=lambda line: (abs(line - middle), -line))
     if not inputs.snap_pitch_mm10:
         return int((middle * 2 + 1) // 2)
     step = (middle - inputs.snap_first_mm10) / inputs.snap_pitch_mm10
@@ -101,7 +131,11 @@ def take_off(inputs: SettingOut, catalogue: Catalogue) -> Result:
     return Result(
         rule=RULE,
         headline=f"{counted(inputs.count, 'place')} along {catalogue.show(inputs.run_mm10)}",
-        steps=(_gap_step(inputs, catalogue), *(_place_step(place, catalogue) for place in found)),
+        steps=(
+            _gap_step(inputs, catalogue),
+            *_lines_step(inputs, catalogue),
+            *(_place_step(place, catalogue) for place in found),
+        ),
         cautions=_cautions(found, catalogue),
         drawing=_drawing(inputs, found, name, catalogue),
         marks=tuple(Mark(str(place.number), place.running_mm10, place.between_mm10) for place in found),
@@ -118,6 +152,16 @@ def _gap_step(inputs: SettingOut, catalogue: Catalogue) -> Step:
     gap = round((run - size * count) / (count + 1))
     sums = f"({figure(run)} − {count} × {figure(size)}) ÷ {count + 1} = {figure(gap)}"
     return Step("Gap between fittings and at the ends", sums, "what is left ÷ (number + 1)")
+
+
+def _lines_step(inputs: SettingOut, catalogue: Catalogue) -> tuple[Step, ...]:
+    if not inputs.snap_item:
+        return ()
+    lines = inputs.lines_on_run_mm10
+    words = f"Moved to the {inputs.lines_name}"
+    sums = f"{counted(len(lines), 'line')} from {catalogue.figure(lines[0])} to {catalogue.figure(lines[-1])}"
+    start = f"run starts {catalogue.show(inputs.snap_start_mm10)} along it" if inputs.snap_start_mm10 else ""
+    return (Step(words, sums, start or "run starts at its edge"),)
 
 
 def _place_step(place: Place, catalogue: Catalogue) -> Step:
@@ -137,6 +181,9 @@ def _drawing(inputs: SettingOut, found: tuple[Place, ...], name: str, catalogue:
     high = max(inputs.run_mm10 // 12, 400)
     half = max(inputs.size_mm10 // 2, 0)
     paths = [Path(((0, 0), (inputs.run_mm10, 0), (inputs.run_mm10, high), (0, high)), Stroke.OUTLINE)]
+    paths += [
+        Path(((line, 0), (line, high)), Stroke.BATTEN, closed=False) for line in inputs.lines_on_run_mm10
+    ]
     for place in found:
         middle = place.running_mm10
         paths.append(Path(((middle, 0), (middle, high)), Stroke.CENTRE, closed=False))

@@ -50,14 +50,19 @@ class Entry:
     """A take-off being typed, from nothing, from stored inputs, or from what was sent."""
 
     def __init__(
-        self, kind: EntryKind, data: Mapping[str, Any] | None = None, item: TakeoffItem | None = None
+        self,
+        kind: EntryKind,
+        data: Mapping[str, Any] | None = None,
+        item: TakeoffItem | None = None,
+        *,
+        job_id: int | None = None,
     ) -> None:
         made = _made_of(item, kind) if item else None
         head = {"title": item.title, "version": item.version} if item else {"title": kind.title}
         self.kind = kind
         self.asks_more = _more_of(data)
         self._version = 0
-        shelf = Shelf(material_keys(item.inputs) if item else ())
+        shelf = Shelf(material_keys(item.inputs) if item else (), job_id)
         self.head = HeadForm(data, initial=head)
         self.form = kind.form(data, shelf=shelf, initial=initial_of(made) if made is not None else {})
         self.rows = {

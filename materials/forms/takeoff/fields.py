@@ -13,6 +13,7 @@ from django import forms
 
 from materials.enums import MaterialKind
 from materials.models import Material
+from materials.queries.lines import lined_items
 from materials.takeoff.figures import plain
 
 D = TypeVar("D")
@@ -74,10 +75,22 @@ class MaterialChoice(forms.ChoiceField):
         self.choices = [("", "Choose…"), *shelf.of(self.kinds)]
 
 
+class LinesChoice(forms.TypedChoiceField):
+    """A choice among the items of the job whose lines fittings can be moved to."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(choices=[], coerce=int, empty_value=None, **options)
+
+    def offer(self, shelf: Shelf) -> None:
+        """From now on these items can be chosen."""
+        self.choices = [("", "none"), *shelf.lined()]
+
+
 class Shelf:
     """The materials that can be chosen, read once a page; archived ones where an item still names them."""
 
-    def __init__(self, named: Iterable[str] = ()) -> None:
+    def __init__(self, named: Iterable[str] = (), job_id: int | None = None) -> None:
+        self.job_id = job_id
         kept = {int(key) for key in named if key.isdigit()}
         rows = Material.objects.filter(archived_at=None).values_list("pk", "kind", "name")
         self.rows = [(str(pk), kind, name) for pk, kind, name in rows]
@@ -85,6 +98,10 @@ class Shelf:
         if missing:
             found = Material.objects.filter(pk__in=missing).values_list("pk", "kind", "name")
             self.rows += [(str(pk), kind, f"{name} (archived)") for pk, kind, name in found]
+
+    def lined(self) -> list[tuple[str, str]]:
+        """The items of the job that have lines; read only where a form asks."""
+        return lined_items(self.job_id) if self.job_id else []
 
     def of(self, kinds: tuple[MaterialKind, ...]) -> list[tuple[str, str] | Group]:
         """Choices of these kinds, under headings where there are several."""
@@ -100,5 +117,5 @@ class TakeoffForm(forms.Form):
     def __init__(self, *args: Any, shelf: Shelf, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for field in self.fields.values():
-            if isinstance(field, MaterialChoice):
+            if isinstance(field, MaterialChoice | LinesChoice):
                 field.offer(shelf)

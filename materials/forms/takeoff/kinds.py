@@ -13,7 +13,7 @@ from jobs.lengths import LengthError, System, parse_length
 from jobs.workshop import current_workshop
 from materials.enums import MaterialKind
 from materials.forms.takeoff import words
-from materials.forms.takeoff.fields import MaterialChoice, TakeoffForm, WordedChoice
+from materials.forms.takeoff.fields import LinesChoice, MaterialChoice, TakeoffForm, WordedChoice
 
 LONG_STOCK = (MaterialKind.BOARD, MaterialKind.LENGTH)
 
@@ -127,6 +127,8 @@ class SettingOutFields(TakeoffForm):
         label="Lines to move to, apart", required=False, help_text="Battens, or centres of courses."
     )
     snap_first = LengthField(label="First line at", required=False)
+    snap_item = LinesChoice(label="or move to the lines of", required=False)
+    snap_start = LengthField(label="Run starts, along that", required=False)
 
 
 class ManualFields(TakeoffForm):

@@ -30,7 +30,8 @@ SAVE = "save"
 @does_the_work
 def add_takeoff(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     phase = get_takeoff_phase_for(person_of(request), pk)
-    entry = Entry(entry_kind_of(kind), request.POST if request.method == "POST" else None)
+    typed = request.POST if request.method == "POST" else None
+    entry = Entry(entry_kind_of(kind), typed, job_id=phase.job_id)
     result = tried(entry) if request.method == "POST" else None
     if result and asks_to_save(request):
         item = services.add_item(phase=phase, entered=_entered(entry), person=person_of(request))
@@ -42,7 +43,8 @@ def add_takeoff(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
 @does_the_work
 def edit_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
     item = get_takeoff_item_for(person_of(request), pk)
-    entry = Entry(entry_kind_of(item.kind), request.POST if request.method == "POST" else None, item)
+    typed = request.POST if request.method == "POST" else None
+    entry = Entry(entry_kind_of(item.kind), typed, item, job_id=item.phase.job_id)
     result = tried(entry) if request.method == "POST" else stored_result(item)
     if result and asks_to_save(request) and _saved(entry, item, person_of(request)):
         return redirect("materials:takeoff-item", item.pk)

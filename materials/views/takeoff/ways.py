@@ -66,7 +66,8 @@ def _type_way(
     start: TakeoffItem | None,
     keep: Callable[[Entered, int], None],
 ) -> HttpResponse:
-    entry = Entry(entry_kind_of(kind), request.POST if request.method == "POST" else None, start)
+    typed = request.POST if request.method == "POST" else None
+    entry = Entry(entry_kind_of(kind), typed, start, job_id=item.phase.job_id)
     if request.method == "GET":
         return entry_page(request, item.phase, entry, computed_now(start) if start else None, item)
     result = tried(entry)

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from materials.takeoff.errors import MeasureAgain
-from materials.takeoff.setting_out import SettingOut, Spacing, places, take_off
+from materials.takeoff.result import marks_at
+from materials.takeoff.setting_out import SettingOut, Spacing, lines_of, places, take_off
 from tests.calc.takeoff.hand import CATALOGUE
 
 
@@ -50,6 +51,43 @@ def test_what_does_not_fit_is_refused(more, field):
     with pytest.raises(MeasureAgain) as caught:
         middles(**more)
     assert caught.value.field == field
+
+
+def test_courses_are_fixed_to_in_their_middles_and_members_in_theirs():
+    marks = marks_at([("1", 480), ("2", 1_600), ("3", 2_720)])
+    assert lines_of("cladding", marks) == (240, 1_040, 2_160)
+    assert lines_of("framing", marks) == (480, 1_600, 2_720)
+    assert lines_of("lining", marks) == ()
+
+
+COURSES = {"snap_item": 7, "lines_mm10": (240, 1_040, 2_160, 3_280, 4_400), "lines_name": "courses of Wall"}
+
+
+def test_fittings_move_to_the_lines_of_another_item():
+    assert middles(run_mm10=4_500, count=2, **COURSES) == [1_040, 3_280]
+    result = take_off(SettingOut("Lamps", 4_500, 2, **COURSES), CATALOGUE)
+    assert any("Moved to the courses of Wall" in step.words for step in result.steps)
+    assert len([path for path in result.drawing.paths if path.stroke == "batten"]) == 5
+
+
+def test_a_run_that_starts_further_along_counts_from_its_own_datum():
+    assert middles(run_mm10=3_000, count=2, snap_start_mm10=1_000, **COURSES) == [1_160, 2_280]
+
+
+def test_a_run_that_no_line_crosses_is_refused():
+    with pytest.raises(MeasureAgain) as caught:
+        middles(run_mm10=3_000, count=2, snap_start_mm10=90_000, **COURSES)
+    assert caught.value.field == "snap_start"
+
+
+@given(st.lists(st.integers(0, 20_000), min_size=1, unique=True), st.integers(1_000, 20_000))
+def test_a_fitting_never_moves_past_a_nearer_line(lines, run):
+    setting = SettingOut("Lamp", run, 1, snap_item=1, lines_mm10=tuple(lines))
+    if not setting.lines_on_run_mm10:
+        return
+    (place,) = places(setting)
+    assert place.running_mm10 in lines
+    assert all(abs(line - run / 2) >= abs(place.running_mm10 - run / 2) - 1 for line in lines if line <= run)
 
 
 @given(st.integers(1_000, 100_000), st.integers(1, 20), st.sampled_from(Spacing))
