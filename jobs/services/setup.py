@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.enums import Role
-from jobs.models import Person, PersonRate, TaxRate, Workshop
+from jobs.models import LabourRate, Person, PersonRate, TaxRate, Workshop
 
 USUAL_STAGES = [
     {"title": "Deposit on acceptance", "percent": "40"},
@@ -43,7 +43,10 @@ class NewWorkshop:
 
 @transaction.atomic
 def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
-    """Afterwards there is a workshop with a tax rate and an owner. Refused where there is one already."""
+    """Afterwards there is a workshop with a tax rate, an owner, and a trade rate to quote at.
+
+    Refused where there is a workshop already.
+    """
     if Workshop.objects.exists():
         raise AlreadySetUpError("There is a workshop here already. Log in and change it under Workshop.")
     workshop = Workshop(
@@ -59,6 +62,7 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
     workshop.full_clean()
     workshop.save(force_insert=True)
     _add_tax(new, today)
+    _add_trade(new, today)
     return _add_owner(new, today)
 
 
@@ -71,6 +75,15 @@ def _add_tax(new: NewWorkshop, today: date) -> None:
         reason="" if charges else "Not registered for tax",
         from_date=today,
         is_default=True,
+    )
+    rate.full_clean()
+    rate.save()
+
+
+def _add_trade(new: NewWorkshop, today: date) -> None:
+    """What the owner's hours cost is all that is known of the trade's so far."""
+    rate = LabourRate(
+        name="Bench work", from_date=today, cost_rate=new.cost_rate, charge_rate=new.charge_rate
     )
     rate.full_clean()
     rate.save()

@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from django.core.management import CommandError, call_command
 from django.test import Client as Browser
 
-from jobs.models import Person, TaxRate, Workshop
+from jobs.models import LabourRate, Person, TaxRate, Workshop
 from jobs.services.setup import AlreadySetUpError, NewWorkshop, set_up_workshop
 
 pytestmark = pytest.mark.django_db
@@ -25,6 +25,7 @@ def test_there_is_a_workshop_a_tax_and_an_owner_with_a_rate() -> None:
     assert TaxRate.objects.get().percent == Decimal(20)
     assert owner.email == "olive@example.org"
     assert owner.rates.get().cost_rate == Decimal(20)
+    assert LabourRate.objects.get().charge_rate == Decimal(38)
     assert owner.check_password("planed-and-square-7")
 
 
