@@ -1,4 +1,4 @@
-"""How much of a contract is an invoice for: a stage, the work done, or the rest?
+"""How much of a contract is an invoice for: the work done, or the rest? (For a stage, see stages.py.)
 
 Amounts are without tax, by rate of tax. Tax is worked out on each invoice for itself (BR-CO-17), so the taxes
 of all invoices may differ from the contract's by a penny a rate; the amounts without tax add up exactly.
@@ -7,12 +7,11 @@ of all invoices may differ from the contract's by a penny a rate; the amounts wi
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from jobs.money import ZERO, round_money, split_money
+from jobs.money import ZERO, round_money
 from quotes.pricing.rules import HUNDRED, PricingError
-from quotes.pricing.stages import Stage
 from quotes.pricing.tax import TaxRate
 
 Nets = Mapping[TaxRate, Decimal]
@@ -25,14 +24,6 @@ def sum_of(parts: Iterable[Nets]) -> dict[TaxRate, Decimal]:
         for rate, net in part.items():
             total[rate] += net
     return {rate: total[rate] for rate in sorted(total, key=TaxRate.order)}
-
-
-def stage_nets(contract: Nets, stages: Sequence[Stage], at: int, currency: str) -> dict[TaxRate, Decimal]:
-    """One stage of a contract, by rate; over all stages each rate adds up to the contract's."""
-    if not 0 <= at < len(stages):
-        raise PricingError("There is no such payment stage.")
-    weights = [stage.percent for stage in stages]
-    return {rate: split_money(net, weights, currency)[at] for rate, net in contract.items()}
 
 
 def done_nets(

@@ -1,14 +1,15 @@
-"""What is each payment stage, so that the stages add up to the contract sum?"""
+"""What is each payment stage in money, as its invoice will ask for it?"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.money import ZERO, split_money
 from quotes.pricing.rules import HUNDRED, PricingError
-from quotes.pricing.totals import Totals
+from quotes.pricing.tax import TaxRate
+from quotes.pricing.totals import Totals, add_up
 
 
 @dataclass(frozen=True)
@@ -21,7 +22,7 @@ class Stage:
 
 @dataclass(frozen=True)
 class StageAmount:
-    """A stage in money; the columns of all stages add up to the totals to the penny."""
+    """A stage in money, just as its invoice will ask for it."""
 
     title: str
     percent: Decimal
@@ -34,10 +35,24 @@ class StageAmount:
         return self.without_tax + self.tax
 
 
-def stage_amounts(totals: Totals, stages: Sequence[Stage], currency: str) -> tuple[StageAmount, ...]:
-    """Share the totals over stages that make up 100 %, by largest remainder.
+def stage_nets(
+    contract: Mapping[TaxRate, Decimal], stages: Sequence[Stage], at: int, currency: str
+) -> dict[TaxRate, Decimal]:
+    """One stage of a contract without tax, by rate; over all stages each rate adds up to the contract's.
 
-    What falls due is shared first, then the tax in it, so that equal stages differ by a penny at most.
+    Shared by largest remainder, so that equal stages differ by a penny at most.
+    """
+    if not 0 <= at < len(stages):
+        raise PricingError("There is no such payment stage.")
+    weights = [stage.percent for stage in stages]
+    return {rate: split_money(net, weights, currency)[at] for rate, net in contract.items()}
+
+
+def stage_amounts(totals: Totals, stages: Sequence[Stage], currency: str) -> tuple[StageAmount, ...]:
+    """What each of the stages, which make up 100 %, will be invoiced at.
+
+    Without tax they add up to the totals to the penny. Tax is worked out on each invoice for itself (BR-CO-17
+    of EN 16931), so that together it may differ from the totals' by the rounding.
     """
     if not stages:
         return ()
@@ -45,10 +60,13 @@ def stage_amounts(totals: Totals, stages: Sequence[Stage], currency: str) -> tup
         raise PricingError("The payment stages must add up to 100 %.")
     if min(stage.percent for stage in stages) <= 0:
         raise PricingError("A payment stage must be more than nothing.")
-    weights = [stage.percent for stage in stages]
-    due = split_money(totals.with_tax, weights, currency)
-    taxes = split_money(totals.tax, weights, currency)
+    contract = {subtotal.rate: subtotal.taxable for subtotal in totals.subtotals}
     return tuple(
-        StageAmount(stage.title, stage.percent, gross - tax, tax)
-        for stage, gross, tax in zip(stages, due, taxes, strict=True)
+        _amount(stage, stage_nets(contract, stages, at, currency), currency)
+        for at, stage in enumerate(stages)
     )
+
+
+def _amount(stage: Stage, nets: Mapping[TaxRate, Decimal], currency: str) -> StageAmount:
+    invoice = add_up([(net, rate) for rate, net in nets.items()], currency=currency)
+    return StageAmount(stage.title, stage.percent, invoice.without_tax, invoice.tax)

@@ -19,7 +19,8 @@ from quotes.models import Invoice, InvoiceLine
 from quotes.papers.invoices import compose_invoice, keep_paper
 from quotes.papers.keeping import to_kept
 from quotes.pricing import PricingError, add_up
-from quotes.pricing.invoicing import Nets, done_nets, retention, stage_nets, sum_of
+from quotes.pricing.invoicing import Nets, done_nets, retention, sum_of
+from quotes.pricing.stages import stage_nets
 from quotes.queries.invoices import account_of, owed_of, rate_of, tax_amiss
 
 

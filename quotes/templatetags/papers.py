@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
@@ -10,7 +11,7 @@ from django import template
 
 from jobs.money import format_money, format_number
 from jobs.workshop import current_workshop
-from quotes.papers.paper import Paper
+from quotes.papers.paper import Paper, PaperStage
 
 register = template.Library()
 
@@ -45,3 +46,9 @@ def figure_on(value: Decimal, paper: Paper) -> str:
 def day_on(value: date | None, paper: Paper) -> str:
     """A date in full as the paper writes it."""
     return "" if value is None else str(format_date(value, "long", locale=paper.locale.replace("-", "_")))
+
+
+@register.filter
+def differ_from(stages: Iterable[PaperStage], total: Decimal) -> bool:
+    """Do the payment stages add up to something else? Each one's tax is rounded for itself."""
+    return sum((stage.amount for stage in stages), Decimal(0)) != total

@@ -118,8 +118,18 @@ def test_stages_add_up_though_they_do_not_divide():
         Stage("Handover", Decimal("33.4")),
     ]
     stages = stage_amounts(totals, thirds, "GBP")
-    assert sum(stage.with_tax for stage in stages) == totals.with_tax
     assert sum(stage.without_tax for stage in stages) == totals.without_tax
+
+
+def test_a_stage_is_what_its_invoice_will_ask_for():
+    """By hand: 40, 40 and 20 % of 1267.38 are 506.95, 506.95 and 253.48; 20 % tax 101.39, 101.39 and 50.70.
+
+    So they come to 1520.86, though 40 % of that would be 608.34 and a fraction.
+    """
+    totals = price_quote([make_line(unit_cost=Decimal("1267.38"))], PLAIN).totals
+    shares = [Stage("Deposit", Decimal(40)), Stage("Lining", Decimal(40)), Stage("Handover", Decimal(20))]
+    asked = [stage.with_tax for stage in stage_amounts(totals, shares, "GBP")]
+    assert asked == [Decimal("608.34"), Decimal("608.34"), Decimal("304.18")]
 
 
 @pytest.mark.parametrize("percents", [["50", "49"], ["110", "-10"], ["100", "0"]])
