@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from decimal import Decimal
 
 from django.db import transaction
 from django.template.loader import render_to_string
@@ -31,6 +32,7 @@ def _html(decision: Decision) -> str:
         "paper": paper_of(quote),
         "letter": letterhead_of(workshop),
         "events": quote.events.all(),
+        **{name: Decimal(decision.totals[name]) for name in ("without_tax", "tax", "with_tax")},
         "logo": logo_address(),
     }
     return render_to_string("papers/evidence.html", context)

@@ -175,21 +175,26 @@ class Entry:
 def statement(client: Client) -> tuple[Entry, ...]:
     """A client's account in the order of its days."""
     issued = Invoice.objects.filter(job__client=client).exclude(state=InvoiceState.DRAFT).defer("snapshot")
+    issued = issued.order_by("issued_on", "pk")
     payments = Payment.objects.filter(invoice__job__client=client).select_related("invoice")
     moves = [
-        (invoice.issued_on, 0, f"{invoice.get_kind_display()} {invoice.number}", _asked(invoice), ZERO)
+        (invoice.issued_on, 0, _in_words(invoice), _asked(invoice), ZERO)
         for invoice in issued
         if invoice.issued_on
     ]
     moves += [
-        (payment.on_date, 1, f"payment on {payment.invoice.number}", ZERO, payment.amount)
+        (payment.on_date, 1, f"Payment on {payment.invoice.number}", ZERO, payment.amount)
         for payment in payments
     ]
     running, entries = ZERO, []
-    for on, _, words, asked, received in sorted(moves, key=lambda move: move[:3]):
+    for on, _, words, asked, received in sorted(moves, key=lambda move: move[:2]):
         running += asked - received
         entries.append(Entry(on, words, asked, received, running))
     return tuple(entries)
+
+
+def _in_words(invoice: Invoice) -> str:
+    return f"{'Credit note' if invoice.is_credit_note else 'Invoice'} {invoice.number}, {invoice.title}"
 
 
 def _asked(invoice: Invoice) -> Decimal:
