@@ -19,7 +19,12 @@ HOUR = 3600
 DAY = 24 * HOUR
 LONG_DAY = 12 * HOUR
 WEEK_LIMIT = 48 * HOUR
-"""UK Working Time Regulations 1998 (SI 1998/1833), regulation 4: 48 hours a week on average."""
+"""UK Working Time Regulations 1998 (SI 1998/1833), regulation 4: 48 hours a week on average.
+
+Directive 2003/88/EC, article 6 (b), sets the same.
+"""
+REFERENCE_WEEKS = 17
+"""The weeks of that average: regulation 4(3); the directive's article 16 (b) allows up to four months."""
 
 _CLOCK = re.compile(r"(?P<hours>\d{1,2})(?::|h)(?P<minutes>[0-5]\d)(?:m|min)?")
 _HOURS = re.compile(r"(?P<hours>\d{1,3}|\d{0,3}[.,]\d{1,4})(?:h|hr|hrs|hour|hours)?")

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
-from django.db.models import Q, QuerySet
+from django.db.models import Min, Q, QuerySet, Sum
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
@@ -16,7 +16,16 @@ from django.utils import timezone
 from jobs.exports import Cell, Table
 from jobs.models import LockedWeek, Person, TimeEntry
 from jobs.money import round_half_up
-from jobs.progress.stretches import HOUR, LONG_DAY, WEEK_LIMIT, long_days, overlapping, seconds_by_day
+from jobs.progress import average_week
+from jobs.progress.stretches import (
+    HOUR,
+    LONG_DAY,
+    REFERENCE_WEEKS,
+    WEEK_LIMIT,
+    long_days,
+    overlapping,
+    seconds_by_day,
+)
 from jobs.queries.bench import change_words, stretches_of, when_of
 from jobs.services.hours import is_forgotten
 from jobs.services.sheets import may_correct
@@ -110,6 +119,19 @@ class SheetDay:
 
 
 @dataclass(frozen=True)
+class WeekAverage:
+    """Hours a week on average over the weeks up to this one, as far as this book knows them."""
+
+    hours: Decimal
+    weeks: int
+
+    @property
+    def is_over(self) -> bool:
+        """Over the 48 hours of Directive 2003/88/EC, article 6 (b)."""
+        return self.hours * HOUR > WEEK_LIMIT
+
+
+@dataclass(frozen=True)
 class SheetPage:
     """One person's week."""
 
@@ -120,6 +142,7 @@ class SheetPage:
     cost: Decimal
     standing: str
     warnings: tuple[str, ...]
+    average: WeekAverage | None
     voided: tuple[TimeEntry, ...] = field(default=())
 
 
@@ -164,7 +187,7 @@ def sheets_page(viewer: Person, week: Week) -> SheetsPage:
 
 
 def sheet_page(viewer: Person, person: Person, week: Week) -> SheetPage:
-    """Two queries: the week's entries with what they stand for, and whether the week is locked."""
+    """Three queries: the week's entries with what they stand for, the weeks before, whether it is locked."""
     entries = list(_entries(week, standing=False).filter(person=person))
     standing = [entry for entry in entries if not entry.void]
     locked = LockedWeek.objects.filter(person=person, monday=week.monday).exists()
@@ -180,8 +203,21 @@ def sheet_page(viewer: Person, person: Person, week: Week) -> SheetPage:
         cost=cost_of(standing),
         standing=_standing(standing, locked),
         warnings=tuple(_warnings(standing)),
+        average=week_average(person, week),
         voided=tuple(one for one in entries if one.void and not hasattr(one, "corrected_by")),
     )
+
+
+def week_average(person: Person, week: Week) -> WeekAverage | None:
+    """Over the reference period that ends with this week, or since the first entry in it; one query."""
+    first_day = week.monday - timedelta(weeks=REFERENCE_WEEKS - 1)
+    entries = TimeEntry.objects.filter(person=person, void=False, on_date__range=(first_day, week.sunday))
+    found = entries.aggregate(worked=Sum("seconds"), first=Min("on_date"))
+    if not found["worked"]:
+        return None
+    weeks = (week.sunday - found["first"]).days // 7 + 1
+    worked = Decimal(found["worked"]) / HOUR
+    return WeekAverage(average_week(worked=worked, made_up=Decimal(0), weeks=weeks), weeks)
 
 
 def sheet_table(viewer: Person, people: Sequence[Person], week: Week) -> Table:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
-from datetime import date
+from datetime import date, timedelta
+from decimal import Decimal
 from uuid import uuid4
 
 import pytest
@@ -13,7 +14,9 @@ from django.urls import reverse
 from openpyxl import load_workbook
 
 from jobs.models import LockedWeek, TimeEntry
+from jobs.queries.sheets import week_average, week_of
 from tests import make
+from tests.checks import says
 
 WEEK, MONDAY, TUESDAY = "2026-W23", date(2026, 6, 1), date(2026, 6, 2)
 
@@ -97,6 +100,35 @@ def test_warnings(as_owner, maker, entry):
         "not yet agreed",
     ]:
         assert words in text
+
+
+@pytest.mark.parametrize(
+    ("hours", "weeks", "average", "over"),
+    [
+        pytest.param(40, 17, 40, False, id="an ordinary quarter"),
+        pytest.param(48, 17, 48, False, id="816 hours in 17 weeks are 48, not over it"),
+        pytest.param(49, 17, 49, True, id="over 48 on average"),
+        pytest.param(49, 20, 49, True, id="what is further back does not count"),
+        pytest.param(60, 1, 60, True, id="since the first entry"),
+    ],
+)
+def test_the_average_of_seventeen_weeks(hours, weeks, average, over, as_owner, maker, workshop):
+    """Directive 2003/88/EC, articles 6 (b) and 16 (b); SI 1998/1833, regulation 4."""
+    phase = make.phase()
+    for back in range(weeks):
+        make.hours(person=maker, phase=phase, on_date=MONDAY - timedelta(weeks=back), seconds=hours * 3600)
+    answer = as_owner.get(sheet(maker))
+    assert answer.context["page"].average.hours == average
+    assert says(answer, f"Over {min(weeks, 17)} week", f"{average}.0 h a week")
+    assert says(answer, "2003/88/EC", "The law where you work stands first") is over
+
+
+def test_a_week_after_a_gap_counts_the_weeks_between(maker, workshop):
+    """Two weeks of 40 hours, eight weeks apart, are 80 hours in nine weeks."""
+    for back in (0, 8):
+        make.hours(person=maker, on_date=MONDAY - timedelta(weeks=back), seconds=40 * 3600)
+    found = week_average(maker, week_of(WEEK))
+    assert (found.weeks, round(found.hours, 2)) == (9, Decimal("8.89"))
 
 
 def test_a_correction_with_its_reason(as_maker, maker, entry):
@@ -188,7 +220,7 @@ def test_sheets_ask_the_database_the_same_however_much_was_done(
         as_owner.post(reverse("jobs:entry-correct", args=[entry.pk]), correction(entry, change=""))
     with django_assert_num_queries(6):
         as_owner.get(reverse("jobs:sheets"))
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         as_owner.get(sheet(maker))
     with django_assert_num_queries(7):
         as_owner.get(reverse("jobs:sheets-file", args=[WEEK, "csv"]))
