@@ -77,6 +77,7 @@ def fill(*, jobs: int, entries: int) -> None:
     make_ledgers(people[0])
     make_hours(people, entries)
     make_costs(people[0])
+    make_quotes(people[0])
     assert Job.objects.count() == jobs
 
 
@@ -222,11 +223,27 @@ def make_costs(owner: Any) -> None:
     )
 
 
+def make_quotes(owner: Any) -> None:
+    """A draft of labour and boards for every job that is asked for, and an order for each at the bench."""
+    from jobs.models import Job, Phase
+    from tests import make
+
+    for job in Job.objects.filter(state__in=["quoted", "bench"]):
+        phases = list(Phase.objects.filter(job=job))
+        if job.state == "bench":
+            make.order(weights={phase: "1" for phase in phases}, state="placed", expected_on=TODAY)
+            continue
+        quote = make.quote(job=job, created_by=owner)
+        for phase in phases:
+            make.quote_line(20, quote=quote, phase=phase, kind="labour", hours=Decimal(16))
+            make.quote_line(220, quote=quote, phase=phase)
+
+
 def pages() -> Iterator[tuple[str, str]]:
-    """Every page of the desk that shows lists or figures."""
+    """Every page of the bench and the desk that shows lists or figures."""
     from django.urls import reverse
 
-    from jobs.models import Client, Job, Phase
+    from jobs.models import Client, Job, Phase, TimeEntry
 
     job = Job.objects.filter(state="bench").first()
     assert job is not None
@@ -248,6 +265,33 @@ def pages() -> Iterator[tuple[str, str]]:
     yield "client", reverse("jobs:client", args=[client.pk])
     yield "find", reverse("jobs:find") + "?q=hut"
     yield "workshop", reverse("jobs:workshop")
+    yield "costs of a job", reverse("jobs:costs", args=[job.pk])
+    yield "bench", reverse("jobs:bench")
+    for name in ("hours", "cost", "note", "queue"):
+        yield f"bench, {name}", reverse(f"jobs:bench-{name}")
+    entry = TimeEntry.objects.filter(on_date__lte=TODAY).latest("on_date")
+    year, week, _ = entry.on_date.isocalendar()
+    yield "time sheets", reverse("jobs:sheets") + f"?week={year}-W{week:02d}"
+    yield "time sheet of a week", reverse("jobs:sheet", args=[entry.person_id, f"{year}-W{week:02d}"])
+    yield "time sheets, CSV", reverse("jobs:sheets-file", args=[f"{year}-W{week:02d}", "csv"])
+    yield "calendar feed", reverse("jobs:calendar", args=["a-key-for-the-benchmark"])
+    yield from desk_pages(job)
+
+
+def desk_pages(job: Any) -> Iterator[tuple[str, str]]:
+    """Orders, stock, catalogue and quotes beside the same book of jobs."""
+    from django.urls import reverse
+
+    from quotes.models import Quote
+
+    yield "purchase list", reverse("materials:purchase", args=[job.pk])
+    yield "orders", reverse("materials:orders")
+    yield "quotes of a job", reverse("quotes:of_job", args=[job.pk])
+    quote = Quote.objects.filter(lines__kind="labour").first()
+    assert quote is not None
+    yield "quote desk", reverse("quotes:desk", args=[quote.pk])
+    yield "accounts", reverse("quotes:accounts")
+    yield "overdue", reverse("quotes:overdue")
 
 
 def line(label: str, address: str) -> str:

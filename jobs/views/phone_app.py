@@ -34,6 +34,7 @@ FILES = (
     "icons/mark.svg",
     "icons/kerfbook-192.png",
     "fonts/source-sans-3-latin-400-normal.woff2",
+    "fonts/source-sans-3-latin-400-italic.woff2",
     "fonts/source-sans-3-latin-600-normal.woff2",
     "django_htmx/htmx-2.min.js",
 )

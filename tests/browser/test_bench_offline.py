@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from jobs.models import CostEntry, Note, TimeEntry
+from materials.models import Delivery
 from tests import make
 from tests.browser.conftest import PHONE, session_cookie
 from tests.pictures import picture
@@ -17,6 +18,11 @@ READY = "navigator.serviceWorker.ready.then(() => caches.open('kerfbook-pages'))
 def phases(workshop):
     job = make.job(state="bench", title="Narrowboat galley")
     return {title: make.phase(job=job, title=title) for title in ("Carcasses", "Fronts")}
+
+
+@pytest.fixture
+def order(phases):
+    return make.order(weights={phases["Carcasses"]: "40"}, number="P-0042", state="placed")
 
 
 @pytest.fixture
@@ -57,7 +63,7 @@ def log_hours(page, phase, hours):
     page.wait_for_url("**/bench/")
 
 
-def test_a_day_without_a_signal_goes_in_order_and_once_each(phone, phases, maker):
+def test_a_day_without_a_signal_goes_in_order_and_once_each(order, phone, phases, maker):
     signal(phone, False)
     phone.reload()
     press(phone, "Carcasses")
@@ -68,6 +74,8 @@ def test_a_day_without_a_signal_goes_in_order_and_once_each(phone, phases, maker
     phone.goto("/bench/cost/")
     phone.get_by_label("Phase").select_option(str(phases["Carcasses"].pk))
     phone.get_by_label("Paid, with tax").fill("24.00")
+    phone.get_by_label("For order").select_option("P-0042")
+    phone.get_by_label("All that was to come on it is here").check()
     phone.get_by_label("Picture").set_input_files(
         {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": picture(2400, 1800)}
     )
@@ -85,7 +93,9 @@ def test_a_day_without_a_signal_goes_in_order_and_once_each(phone, phases, maker
     all_sent(phone)
     logged = list(TimeEntry.objects.order_by("pk").values_list("phase__title", "seconds"))
     assert logged == [("Carcasses", 0), ("Fronts", 0), ("Fronts", 5400)]
-    assert CostEntry.objects.get().photo.width == 1600
+    receipt = CostEntry.objects.get()
+    assert receipt.photo.width == 1600
+    assert Delivery.objects.get().receipt == receipt
     assert Note.objects.get().text == "Floor is out of level"
     phone.locator("#day li:not(.queued)", has_text="Fronts").nth(1).wait_for()
 

@@ -28,6 +28,8 @@ async function draw() {
   const bar = document.getElementById("running");
   drawCount(document.getElementById("waiting"), items);
   drawBar(bar, runningNow(bar, items));
+  const again = document.getElementById("again");
+  if (again) again.textContent = runningNow(bar, items) ? "Switch to" : "Start again";
   const day = document.getElementById("day");
   if (day) drawDay(day, items);
   const list = document.getElementById("queue");
