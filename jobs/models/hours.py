@@ -48,6 +48,7 @@ class TimeEntry(models.Model):
             models.Index(fields=["person", "on_date"], name="time_by_person"),
             models.Index(fields=["phase", "on_date"], name="time_by_phase"),
             models.Index(fields=["on_date", "person", "void", "seconds"], name="time_by_day"),
+            models.Index(fields=["phase", "void", "cost_rate", "seconds"], name="time_summed_by_phase"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["person", "key"], name="an_entry_once"),

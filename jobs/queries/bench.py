@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from uuid import UUID, uuid4
 
-from django.db.models import Case, IntegerField, Max, Prefetch, Q, QuerySet, Value, When
+from django.db.models import Case, IntegerField, Max, Q, QuerySet, Value, When
 from django.utils import timezone
 
 from jobs.enums import OPEN_FOR_HOURS, ChangeState, JobState
@@ -115,24 +116,33 @@ def running_now(person: Person) -> Running | None:
 
 
 def open_jobs() -> tuple[JobChoice, ...]:
-    """The jobs that take hours, those on the bench first; three queries."""
-    found = (
-        Job.objects.filter(state__in=OPEN_FOR_HOURS, archived_at=None)
-        .annotate(
-            turn=Case(
-                When(state=JobState.BENCH, then=Value(0)),
-                When(state=JobState.WON, then=Value(1)),
-                default=Value(2),
-                output_field=IntegerField(),
-            )
-        )
-        .order_by("turn", "-number")
-        .prefetch_related(
-            Prefetch("phases", Phase.objects.order_by("position", "pk")),
-            Prefetch("changes", Change.objects.filter(state__in=LIVE_CHANGES).order_by("number")),
-        )[:MOST_JOBS]
+    """The jobs that take hours, those on the bench first; three queries of no more than is drawn."""
+    turn = Case(
+        When(state=JobState.BENCH, then=Value(0)),
+        When(state=JobState.WON, then=Value(1)),
+        default=Value(2),
+        output_field=IntegerField(),
     )
-    return tuple(_job_choice(job) for job in found)
+    found = Job.objects.filter(state__in=OPEN_FOR_HOURS, archived_at=None).order_by(turn, "-number")
+    jobs = list(found.values_list("pk", "number", "title")[:MOST_JOBS])
+    pks = [pk for pk, _, _ in jobs]
+    phases: dict[int, list[tuple[int, str]]] = defaultdict(list)
+    rows = Phase.objects.filter(job__in=pks).order_by("position", "pk")
+    for job, pk, title in rows.values_list("job", "pk", "title"):
+        phases[job].append((pk, title))
+    changes: dict[int, list[ChangeChoice]] = defaultdict(list)
+    for change in Change.objects.filter(job__in=pks, state__in=LIVE_CHANGES).order_by("number"):
+        changes[change.job_id].append(ChangeChoice(change.pk, change_words(change)))
+    return tuple(
+        JobChoice(
+            pk=job,
+            number=number,
+            title=title,
+            phases=tuple(PhaseChoice(pk, words, title) for pk, words in phases[job]),
+            changes=tuple(changes[job]),
+        )
+        for job, number, title in jobs
+    )
 
 
 def entries_of(person: Person, day: date) -> QuerySet[TimeEntry]:
@@ -184,16 +194,6 @@ def change_words(change: Change | None) -> str:
     if change is None:
         return ""
     return str(change) if change.is_agreed else f"{change}, not yet agreed"
-
-
-def _job_choice(job: Job) -> JobChoice:
-    return JobChoice(
-        pk=job.pk,
-        number=job.number,
-        title=job.title,
-        phases=tuple(PhaseChoice(phase.pk, phase.title, job.title) for phase in job.phases.all()),
-        changes=tuple(ChangeChoice(change.pk, change_words(change)) for change in job.changes.all()),
-    )
 
 
 def _recent(person: Person, jobs: Sequence[JobChoice], timer: TimeEntry | None) -> Iterable[PhaseChoice]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from django.db.models import Sum
 
@@ -49,18 +51,20 @@ class LookBackPage:
 
 def learnt_page() -> LearntPage:
     """The lessons, from the latest finished jobs; a few queries however many jobs there are."""
-    phases = _finished_phases()
-    actual = _actual_hours(list(phases))
-    work = agreed_work(list(phases))
-    pairs = _pairs(phases, actual)
-    return LearntPage(lessons(work, actual), scatter_chart(pairs), len(pairs))
+    jobs = _finished_jobs()
+    rows = Phase.objects.filter(job__in=list(jobs)).order_by("pk").values_list("pk", "job")
+    phases, actual = dict(rows), _actual_hours("phase", jobs)
+    taken: dict[int, Decimal] = defaultdict(Decimal)
+    for phase, hours_taken in actual.items():
+        taken[phases[phase]] += hours_taken
+    pairs = _pairs(jobs, taken)
+    return LearntPage(lessons(agreed_work(list(phases)), actual), scatter_chart(pairs), len(pairs))
 
 
 def hour_ratios() -> list[float]:
     """Actual hours over agreed ones of each of the latest finished jobs: how estimates have held so far."""
-    phases = _finished_phases()
-    pairs = _pairs(phases, _actual_hours(list(phases)))
-    return [float(pair.actual / pair.quoted) for pair in pairs]
+    jobs = _finished_jobs()
+    return [float(pair.actual / pair.quoted) for pair in _pairs(jobs, _actual_hours("phase__job", jobs))]
 
 
 def look_back_page(person: Person, pk: int) -> LookBackPage:
@@ -111,38 +115,31 @@ def _falls(job: Job, parts: Sequence[Parting], quoted_costs: Sequence[Decimal]) 
     )
 
 
-def _finished_phases() -> dict[int, tuple[int, str]]:
-    """Phases of the latest finished jobs, with the job's id and name."""
-    jobs = dict(
-        Job.objects.filter(state__in=FINISHED).order_by("-number").values_list("pk", "number")[:MOST_JOBS]
-    )
-    phases = Phase.objects.filter(job__in=list(jobs)).order_by("pk").values_list("pk", "job")
-    return {phase: (job, jobs[job]) for phase, job in phases}
+def _finished_jobs() -> dict[int, str]:
+    """The latest finished jobs, with their numbers."""
+    latest = Job.objects.filter(state__in=FINISHED).order_by("-number").values_list("pk", "number")
+    return dict(latest[:MOST_JOBS])
 
 
-def _actual_hours(phases: Sequence[int]) -> dict[int, Decimal]:
+def _actual_hours(by: Literal["phase", "phase__job"], jobs: Mapping[int, str]) -> dict[int, Decimal]:
     rows = (
-        TimeEntry.objects.filter(COUNTED, phase__in=phases)
+        TimeEntry.objects.filter(COUNTED, phase__job__in=list(jobs))
         .order_by()
-        .values_list("phase")
+        .values_list(by)
         .annotate(Sum("seconds"))
     )
-    return {phase: seconds / SECONDS for phase, seconds in rows}
+    return {pk: seconds / SECONDS for pk, seconds in rows}
 
 
-def _pairs(phases: dict[int, tuple[int, str]], actual: dict[int, Decimal]) -> list[Pair]:
+def _pairs(jobs: Mapping[int, str], taken: Mapping[int, Decimal]) -> list[Pair]:
     agreed = dict(
-        BudgetEntry.objects.filter(phase__in=list(phases))
+        BudgetEntry.objects.filter(phase__job__in=list(jobs))
         .order_by()
         .values_list("phase__job")
         .annotate(Sum("hours"))
     )
-    taken: dict[int, Decimal] = {}
-    for phase, (job, _) in phases.items():
-        taken[job] = taken.get(job, ZERO) + actual.get(phase, ZERO)
-    names = dict(phases.values())
     return [
-        Pair(names[job], agreed[job], spent)
-        for job, spent in taken.items()
+        Pair(jobs[job], agreed[job], spent)
+        for job, spent in sorted(taken.items())
         if spent > 0 and agreed.get(job, ZERO) > 0
     ]

@@ -179,7 +179,7 @@ def sheets_page(viewer: Person, week: Week) -> SheetsPage:
         people = people.filter(pk=viewer.pk)
     shown = list(people.order_by("name"))
     by_person: dict[int, list[TimeEntry]] = defaultdict(list)
-    for entry in _entries(week).filter(person__in=[person.pk for person in shown]):
+    for entry in _in_outline(week).filter(person__in=[person.pk for person in shown]):
         by_person[entry.person_id].append(entry)
     locked = set(LockedWeek.objects.filter(monday=week.monday).values_list("person_id", flat=True))
     rows = tuple(_person_week(one, by_person[one.pk], week, one.pk in locked) for one in shown)
@@ -245,6 +245,14 @@ def _entries(week: Week, *, standing: bool = True) -> QuerySet[TimeEntry]:
     return entries.select_related(
         "person", "phase__job", "change", "corrects__phase", "corrected_by", "approved_by"
     ).order_by("on_date", "started_at", "pk")
+
+
+def _in_outline(week: Week) -> QuerySet[TimeEntry]:
+    """As much of the week's entries as adding up and warning needs."""
+    entries = TimeEntry.objects.filter(on_date__range=_span(week), void=False).select_related("change")
+    return entries.only(
+        "person", "on_date", "started_at", "ended_at", "seconds", "cost_rate", "approved_at", "change__state"
+    )
 
 
 def _person_week(person: Person, entries: list[TimeEntry], week: Week, locked: bool) -> PersonWeek:

@@ -12,7 +12,7 @@ OPEN = (QuoteState.DRAFT, QuoteState.ISSUED)
 
 
 def outlook_of(desk: Desk, person: Person) -> LabourOutlook | None:
-    """For the owner, while the quote is not decided: the outlook, in four queries; None for others."""
+    """For the owner, while the quote is not decided: the outlook, in three queries; None for others."""
     if desk.priced is None or not person.is_owner or desk.quote.state not in OPEN:
         return None
     return labour_outlook(desk.priced, hour_ratios()) if desk.priced.hours > 0 else None

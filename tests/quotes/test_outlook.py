@@ -59,4 +59,4 @@ def test_only_a_quote_that_is_not_decided_has_an_outlook(owner, state, there):
 @pytest.mark.parametrize("count", [1, 3])
 def test_queries_do_not_grow_with_finished_jobs(as_owner, desk, count):
     finished(*[36000] * count)
-    assert queries_of(as_owner, desk) == 11
+    assert queries_of(as_owner, desk) == 10
