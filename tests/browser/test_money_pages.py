@@ -1,0 +1,63 @@
+"""Invoices in a real browser, from draft to reminder: both widths, both grounds."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from quotes.models import Invoice
+from quotes.services import invoicing
+from tests import make
+from tests.browser.conftest import DESK, PHONE
+
+pytestmark = pytest.mark.browser
+EACH = [(DESK, False), (PHONE, True)]
+
+
+@pytest.mark.parametrize(("size", "dark"), EACH, ids=["desk light", "phone dark"])
+def test_from_a_stage_to_what_is_late(size, dark, owner, open_page, axe):
+    job = make.contract(1000)
+    page = open_page(owner, size=size, dark=dark)
+    found = {}
+
+    def look(name):
+        amiss = axe(page)
+        if not page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"):
+            amiss.append("runs off the page")
+        if amiss:
+            found[name] = amiss
+
+    page.goto(reverse("quotes:invoices_of_job", args=[job.pk]))
+    look("nothing invoiced")
+    page.get_by_role("button", name="Invoice Stage 1").click()
+    look("draft")
+    page.get_by_role("button", name="Issue").click()
+    page.get_by_label("Amount", exact=True).fill("100")
+    page.get_by_role("button", name="Enter the payment").click()
+    assert page.get_by_text("£260.00 open").is_visible()
+    look("part paid")
+    page.get_by_label("Amount without tax").fill("9999")
+    page.get_by_role("button", name="Draft a credit note").click()
+    assert page.get_by_text("No more can be credited").is_visible()
+    look("a credit refused")
+    Invoice.objects.update(due_on=timezone.localdate() - timedelta(days=9))
+    invoice = Invoice.objects.get()
+    note = invoicing.draft_credit(invoice=invoice, person=owner, amount=None)
+    page.goto(note.get_absolute_url())
+    look("credit note")
+    page.goto(reverse("quotes:overdue"))
+    assert page.get_by_text("9 days late").is_visible()
+    look("overdue")
+    page.get_by_role("link", name=invoice.number).click()
+    page.get_by_role("link", name="Send a reminder").click()
+    look("reminder")
+    page.get_by_role("button", name="Send").click()
+    assert page.get_by_role("cell", name="waits").is_visible()
+    look("with its letters")
+    for name, more in [("statement", [job.client_id]), ("invoices_of_job", [job.pk]), ("letters", [])]:
+        page.goto(reverse(f"quotes:{name}", args=more))
+        look(name)
+    assert found == {}
