@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from materials.takeoff import plane
 from materials.takeoff.boards import Boards, lay_boards, number_ranges, pieces_of, total_length_m
-from materials.takeoff.courses import Layout, Start, lay_courses, weak_strips
+from materials.takeoff.courses import MOST_COURSES, Layout, Start, lay_courses, weak_strips
 from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Spot, Stroke
 from materials.takeoff.end_joints import EndJoint, JointRule
 from materials.takeoff.errors import MeasureAgain
@@ -109,7 +109,7 @@ def lay_out(inputs: Cladding, catalogue: Catalogue) -> LaidOut:
     region = plane.turned(measured.net) if inputs.direction is Direction.UPRIGHT else measured.net
     box = _box(measured, inputs.direction)
     layout = lay_courses(box.top, spec.cover_mm10, inputs.start, inputs.least_rip_mm10)
-    battens = tuple(range(0, box.right + 1, inputs.batten_spacing_mm10)) if inputs.batten_spacing_mm10 else ()
+    battens = _battens(box.right, inputs.batten_spacing_mm10)
     scarf = spec.thickness_mm10 if inputs.end_joint is EndJoint.SCARF else 0
     rule = _joint_rule(inputs, spec, box, battens, scarf)
     boards = lay_boards(
@@ -122,6 +122,16 @@ def lay_out(inputs: Cladding, catalogue: Catalogue) -> LaidOut:
         eye_line=_eye_line(inputs, box),
     )
     return LaidOut(inputs, spec, measured, box, layout, boards, battens)
+
+
+def _battens(run_mm10: int, spacing_mm10: int) -> tuple[int, ...]:
+    if not spacing_mm10:
+        return ()
+    if run_mm10 > MOST_COURSES * spacing_mm10:
+        raise MeasureAgain(
+            f"That is more than {MOST_COURSES} battens. Measure their centres again.", "batten_spacing"
+        )
+    return tuple(range(0, run_mm10 + 1, spacing_mm10))
 
 
 def _box(measured: Measured, direction: Direction) -> plane.Box:

@@ -47,6 +47,9 @@ class Layout:
         return min(self.first_mm10, self.last_mm10)
 
 
+MOST_COURSES = 1_000
+"""A slip of the unit, not a wall: a hundred metres of common board."""
+
 LEAST_STRIP_MM10 = 150
 """A strip of board under 15 mm left beside an opening splits as it is cut (common practice)."""
 
@@ -78,6 +81,11 @@ def lay_courses(run_mm10: int, cover_mm10: int, start: Start, least_rip_mm10: in
             "The narrowest board allowed is wider than a whole board covers. Measure the board's cover width "
             "again, or allow a narrower one.",
             "least_rip",
+        )
+    if run_mm10 > MOST_COURSES * cover_mm10:
+        raise MeasureAgain(
+            f"That is over {MOST_COURSES} courses. Measure the outline again, and the board's cover width.",
+            "material_key",
         )
     offset = _offset(run_mm10, cover_mm10, start)
     asked = _layout(run_mm10, cover_mm10, offset, moved_half=False)

@@ -12,12 +12,13 @@ from materials.takeoff.cladding import Direction
 from materials.takeoff.drawing import Dimension, Drawing, Path, Spot, Stroke
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain
-from materials.takeoff.mass import board_mass
+from materials.takeoff.mass import added, board_mass
 from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
 from materials.takeoff.result import Grain, Mark, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "framing 1"
+MOST_MEMBERS = 1_000
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,15 @@ class Template:
     name: str
     length_mm10: int
     quantity: int
+
+
+@dataclass(frozen=True)
+class Packing:
+    """Packing pieces behind every member of a crooked wall, at centres along it and one at each end."""
+
+    material_key: str
+    length_mm10: int
+    centres_mm10: int
 
 
 @dataclass(frozen=True)
@@ -46,6 +56,7 @@ class Framing:
     noggin_rows: int = 0
     frame_openings: bool = False
     templates: tuple[Template, ...] = ()
+    packings: tuple[Packing, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -63,10 +74,15 @@ def take_off(inputs: Framing, catalogue: Catalogue) -> Result:
     face = inputs.face_mm10 or spec.width_mm10
     _check(inputs, spec, face)
     measured = measure(inputs.outline, catalogue)
+    if max(measured.box.right, measured.box.top) > MOST_MEMBERS * inputs.centres_mm10:
+        raise MeasureAgain(
+            f"That is more than {MOST_MEMBERS} members. Measure the outline and the centres again.", "centres"
+        )
     members = _members(inputs, measured, face)
     pieces = _pieces(members, inputs)
     length_m = sum((metres(piece.length_mm10) * piece.quantity for piece in pieces), Decimal(0))
-    mass_kg = board_mass(length_m, spec)
+    packed = [_packed(packing, members, catalogue) for packing in inputs.packings]
+    mass_kg = added([board_mass(length_m, spec), *(mass for _, _, mass in packed)])
     count = sum(piece.quantity for piece in pieces)
     return Result(
         rule=RULE,
@@ -79,8 +95,9 @@ def take_off(inputs: Framing, catalogue: Catalogue) -> Result:
             catalogue=catalogue,
             length_m=length_m,
             mass_kg=mass_kg,
+            packed=[step for _, step, _ in packed],
         ),
-        pieces=pieces,
+        pieces=(*pieces, *(piece for piece, _, _ in packed)),
         work=(Work(Operation.FRAME, length_m, Unit.METRE),),
         mass_kg=mass_kg,
         cautions=_cautions(pieces, spec, catalogue),
@@ -224,6 +241,26 @@ def _pieces(members: Sequence[Member], inputs: Framing) -> tuple[Piece, ...]:
     )
 
 
+def _packed(
+    packing: Packing, members: Sequence[Member], catalogue: Catalogue
+) -> tuple[Piece, Step, Decimal | None]:
+    """The packing pieces of one sort, their working, and what they weigh."""
+    spec = catalogue.spec(packing.material_key, "packings")
+    if packing.length_mm10 <= 0 or packing.centres_mm10 <= 0:
+        raise MeasureAgain("Measure the packing pieces: how long, and at what centres.", "packings")
+    backed = [member.length_mm10 for member in members if member.name == "member"]
+    if any(length > MOST_MEMBERS * packing.centres_mm10 for length in backed):
+        raise MeasureAgain("The packing pieces are too close. Measure their centres again.", "packings")
+    count = sum(edge_count(length, packing.centres_mm10) for length in backed)
+    piece = Piece(packing.material_key, packing.length_mm10, 0, count, Grain.ANY, "packing")
+    figure = catalogue.figure
+    sums = f"{counted(len(backed), 'member')} at {figure(packing.centres_mm10)} centres = {count}"
+    step = Step(
+        f"Packing pieces of {spec.name}, {catalogue.show(packing.length_mm10)} long", sums, "one at each end"
+    )
+    return piece, step, board_mass(metres(packing.length_mm10) * count, spec)
+
+
 def _steps(
     inputs: Framing,
     *,
@@ -233,6 +270,7 @@ def _steps(
     catalogue: Catalogue,
     length_m: Decimal,
     mass_kg: Decimal | None,
+    packed: list[Step],
 ) -> tuple[Step, ...]:
     run = measured.box.right if inputs.direction is Direction.UPRIGHT else measured.box.top
     count = len(member_places(run, inputs.centres_mm10, face))
@@ -248,7 +286,7 @@ def _steps(
         Step(f"Cut {template.quantity} like {template.name}", catalogue.show(template.length_mm10))
         for template in inputs.templates
     ]
-    steps.append(Step("All pieces end to end", f"{plain(length_m, 2)} m"))
+    steps += [*packed, Step("All members end to end", f"{plain(length_m, 2)} m")]
     if mass_kg is not None:
         steps.append(Step("Mass", f"{plain(mass_kg, 1)} kg", "length × section × density"))
     return tuple(steps)

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 from django.urls import reverse
 
+from jobs.models import Workshop
+from materials.services import ways as services
+from materials.services.takeoff import Entered
 from materials.takeoff.cladding import Cladding
+from materials.takeoff.codec import to_json
+from materials.takeoff.counted import Manual
 from materials.takeoff.framing import Framing
+from materials.takeoff.lining import Landing, Lining
 from materials.takeoff.outline import Opening, Outline
 from materials.takeoff.setting_out import SettingOut
 from materials.takeoff.shapes import ArcTop, Rectangle
@@ -76,6 +85,13 @@ def addresses():
     wall = make.takeoff(Cladding(arched, board, least_rip_mm10=400), phase=phase)
     make.takeoff(Framing(Outline(Rectangle(24_000, 18_000)), board, 4_000), "framing", phase=phase)
     lamps = make.takeoff(SettingOut("Lamps", 24_000, 4, 600), "setting_out", phase=phase)
+    ways = make.takeoff(title="Two ways", phase=phase)
+    cloth = Entered("manual", "cloth", to_json(Manual("covered in cloth", (), Decimal(3))))
+    services.add_way(item=ways, entered=cloth, version=1, person=make.person(role="owner"))
+    grooved = Lining(arched, str(make.material(kind="sheet", thickness_mm10=90).pk))
+    make.size(material_id=int(grooved.material_key), width_mm10=12_200)
+    lined = replace(grooved, landing=Landing.GROOVE, pitch_mm10=1_000)
+    panels = make.takeoff(lined, "lining", phase=phase)
     bend = reverse("materials:bending") + "?thickness=12&curve=across&radius=2550"
     move = reverse("materials:movement") + OAK
     at = {name: reverse(f"materials:{name}", args=[wall.pk]) for name in ("takeoff-edit", "takeoff-starts")}
@@ -84,12 +100,16 @@ def addresses():
         reverse("materials:mass", args=[phase.job_id]),
     ]
     pages += [reverse("materials:phase-takeoff", args=[phase.pk]), wall.get_absolute_url(), bend, move]
-    return [*pages, *at.values(), lamps.get_absolute_url()]
+    pages += [ways.get_absolute_url(), panels.get_absolute_url(), reverse("materials:operation-hours")]
+    on_boards = reverse("materials:takeoff-new", args=[phase.pk, "setting_out"])
+    return [*pages, *at.values(), lamps.get_absolute_url(), on_boards]
 
 
 @pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
 @pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
 def test_pages_are_clean_to_the_accessibility_checker_and_fit(open_page, owner, axe, size, dark):
+    """The dark ones in a workshop of feet and inches, whose figures are longer."""
+    Workshop.objects.update(measurement="feet" if dark else "metric")
     page = open_page(owner, size=size, dark=dark)
     for address in addresses():
         page.goto(address)

@@ -12,7 +12,7 @@ from materials.forms.takeoff.entry import EntryKind
 ENTRY_KINDS: Mapping[str, EntryKind] = {
     kind.key: kind
     for kind in (
-        EntryKind("framing", kinds.FramingFields, (rows.TEMPLATES,), "Battens"),
+        EntryKind("framing", kinds.FramingFields, (rows.TEMPLATES, rows.PACKINGS), "Battens"),
         EntryKind("cladding", kinds.CladdingFields, (rows.FITTINGS,), "Wall"),
         EntryKind("lining", kinds.LiningFields, (), "Lining"),
         EntryKind("sheet_parts", kinds.SheetPartsFields, (rows.PARTS,), "Cabinet parts"),

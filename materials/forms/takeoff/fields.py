@@ -10,7 +10,11 @@ from enum import StrEnum
 from typing import Any, TypeVar
 
 from django import forms
+from django.core.exceptions import ValidationError
 
+from jobs.form_fields import length_as_typed
+from jobs.lengths import LengthError, System, parse_length
+from jobs.workshop import current_workshop
 from materials.enums import MaterialKind
 from materials.models import Material
 from materials.queries.lines import lined_items
@@ -75,6 +79,24 @@ class MaterialChoice(forms.ChoiceField):
         self.choices = [("", "Choose…"), *shelf.of(self.kinds)]
 
 
+class LengthsField(forms.CharField):
+    """Several lengths with semicolons between."""
+
+    def to_python(self, value: Any) -> Any:
+        text = super().to_python(value) or ""
+        system = System(current_workshop().measurement)
+        try:
+            return tuple(parse_length(part, system) for part in text.split(";") if part.strip())
+        except LengthError as problem:
+            raise ValidationError(str(problem)) from None
+
+    def prepare_value(self, value: Any) -> Any:
+        if isinstance(value, tuple):
+            system = System(current_workshop().measurement)
+            return "; ".join(length_as_typed(length, system) for length in value)
+        return value
+
+
 class LinesChoice(forms.TypedChoiceField):
     """A choice among the items of the job whose lines fittings can be moved to."""
 
@@ -119,3 +141,5 @@ class TakeoffForm(forms.Form):
         for field in self.fields.values():
             if isinstance(field, MaterialChoice | LinesChoice):
                 field.offer(shelf)
+            elif isinstance(field, forms.IntegerField):
+                field.widget.attrs["class"] = "figure"

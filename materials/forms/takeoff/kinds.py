@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 
 from jobs.form_fields import LengthField
-from jobs.lengths import LengthError, System, parse_length
-from jobs.workshop import current_workshop
 from materials.enums import MaterialKind
 from materials.forms.takeoff import words
-from materials.forms.takeoff.fields import LinesChoice, MaterialChoice, TakeoffForm, WordedChoice
+from materials.forms.takeoff.fields import (
+    LengthsField,
+    LinesChoice,
+    MaterialChoice,
+    TakeoffForm,
+    WordedChoice,
+)
 
 LONG_STOCK = (MaterialKind.BOARD, MaterialKind.LENGTH)
 
@@ -23,35 +25,13 @@ def percent_field(label: str) -> forms.DecimalField:
     return forms.DecimalField(label=label, required=False, min_value=Decimal(0), max_value=Decimal(100))
 
 
-class LengthsField(forms.CharField):
-    """Several lengths with semicolons between."""
-
-    def to_python(self, value: Any) -> Any:
-        text = super().to_python(value) or ""
-        system = System(current_workshop().measurement)
-        try:
-            return tuple(parse_length(part, system) for part in text.split(";") if part.strip())
-        except LengthError as problem:
-            raise ValidationError(str(problem)) from None
-
-    def prepare_value(self, value: Any) -> Any:
-        if isinstance(value, tuple):
-            from jobs.form_fields import length_as_typed
-
-            system = System(current_workshop().measurement)
-            return "; ".join(length_as_typed(length, system) for length in value)
-        return value
-
-
 class CladdingFields(TakeoffForm):
     material_key = MaterialChoice(*LONG_STOCK, label="Board")
     direction = WordedChoice(words.BOARDS_RUN, label="Boards run")
     start = WordedChoice(words.STARTS, label="Set out from")
     least_rip = LengthField(label="Narrowest edge board", required=False)
     end_joint = WordedChoice(words.END_JOINTS, label="End joints")
-    batten_spacing = LengthField(
-        label="Batten centres", required=False, help_text="End joints fall on a batten."
-    )
+    batten_spacing = LengthField(label="Batten centres, under end joints", required=False)
     stagger = LengthField(label="Stagger of end joints", required=False, initial=3_000)
     eye_line = LengthField(label="Eye line above the bottom", required=False)
 
@@ -76,7 +56,7 @@ class FramingFields(TakeoffForm):
     material_key = MaterialChoice(*LONG_STOCK, label="Batten, rib or stud")
     centres = LengthField(label="Centres", least_mm10=1)
     direction = WordedChoice(words.SHEETS_RUN, label="Members run")
-    face = LengthField(label="Face seen from the front", required=False, help_text="Else its width.")
+    face = LengthField(label="Face, if not its width", required=False)
     noggin_rows = forms.IntegerField(label="Rows of noggins", required=False, min_value=0, max_value=50)
     plates = forms.BooleanField(label="A plate along each end", required=False)
     frame_openings = forms.BooleanField(label="Frame the openings", required=False)
@@ -123,12 +103,10 @@ class SettingOutFields(TakeoffForm):
     count = forms.IntegerField(label="How many", min_value=1, max_value=500)
     size = LengthField(label="Width of each", required=False)
     spacing = WordedChoice(words.SPACINGS, label="Spacing")
-    snap_pitch = LengthField(
-        label="Lines to move to, apart", required=False, help_text="Battens, or centres of courses."
-    )
-    snap_first = LengthField(label="First line at", required=False)
-    snap_item = LinesChoice(label="or move to the lines of", required=False)
+    snap_item = LinesChoice(label="Move to the lines of", required=False)
     snap_start = LengthField(label="Run starts, along that", required=False)
+    snap_pitch = LengthField(label="or to lines apart", required=False)
+    snap_first = LengthField(label="First line at", required=False)
 
 
 class ManualFields(TakeoffForm):

@@ -9,10 +9,17 @@ from django import forms
 
 from jobs.form_fields import LengthField
 from materials.forms.takeoff import words
-from materials.forms.takeoff.fields import Shelf, TakeoffForm, WordedChoice, built, initial_of
+from materials.forms.takeoff.fields import (
+    LengthsField,
+    Shelf,
+    TakeoffForm,
+    WordedChoice,
+    built,
+    initial_of,
+)
 from materials.forms.takeoff.rows import CORNERS, OPENINGS, STATIONS, Rows
 from materials.takeoff.outline import Outline
-from materials.takeoff.shapes import ArcTop, OffsetTable, Polygon, Rectangle, Shape
+from materials.takeoff.shapes import ArcTop, OffsetTable, Polygon, Rectangle, Shape, Station
 
 SHAPES = (
     ("rectangle", "rectangle"),
@@ -38,6 +45,8 @@ class OutlineForm(TakeoffForm):
     chord = LengthField(label="Chord, straight across the ends", required=False)
     rise = LengthField(label="Rise, at the middle of the chord", required=False)
     sides = LengthField(label="Height of the straight sides", required=False)
+    every = LengthField(label="A width every", required=False)
+    widths = LengthsField(label="Widths in a row, such as 1200; 1257; 1308", required=False)
     area_rule = WordedChoice(words.AREA_RULES, label="Area by", required=False)
     other_hand = forms.BooleanField(label="Made to the other hand, left for right", required=False)
 
@@ -46,7 +55,15 @@ class OutlineForm(TakeoffForm):
         for name in NEEDED.get(cleaned.get("shape", ""), ()):
             if cleaned.get(name) is None and name not in self.errors:
                 self.add_error(name, "Measure this.")
+        if cleaned.get("widths") and not cleaned.get("every") and "every" not in self.errors:
+            self.add_error("every", "How far apart were they measured?")
         return cleaned
+
+    def stations(self) -> tuple[Station, ...]:
+        """The widths in a row as stations, the first at the start of the base line."""
+        step = self.cleaned_data.get("every") or 0
+        widths = self.cleaned_data.get("widths") or ()
+        return tuple(Station(step * number, width) for number, width in enumerate(widths))
 
 
 class OutlineEntry:
@@ -83,6 +100,8 @@ class OutlineEntry:
         """The outline of what was typed."""
         taken = {rows.name: rows.taken(self.rows[rows.name]) for rows in self.used_rows()}
         openings = taken.pop("openings")
+        if "stations" in taken:
+            taken["stations"] = self.form.stations() or taken["stations"]
         shape = built(SHAPE_TYPES[self.shape], self.form.cleaned_data, **taken)
         return Outline(shape, openings, bool(self.form.cleaned_data["other_hand"]))
 

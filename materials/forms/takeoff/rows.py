@@ -23,7 +23,7 @@ from materials.takeoff.cladding import Fitting
 from materials.takeoff.counted import ManualLine, PieceLine
 from materials.takeoff.finishes import Bead, Surface
 from materials.takeoff.fixings import Crossing, EdgeRow
-from materials.takeoff.framing import Template
+from materials.takeoff.framing import Packing, Template
 from materials.takeoff.outline import Opening
 from materials.takeoff.shapes import Point, Station
 from materials.takeoff.sheets import Part
@@ -109,6 +109,14 @@ class TemplateForm(TakeoffForm):
     quantity = count_field("How many")
 
 
+class PackingForm(TakeoffForm):
+    """Packing pieces behind the members."""
+
+    material_key = MaterialChoice(MaterialKind.BOARD, MaterialKind.LENGTH)
+    length = LengthField(label="Each long", least_mm10=1)
+    centres = LengthField(label="Centres", least_mm10=1)
+
+
 class RunForm(TakeoffForm):
     """Lengths of trim all alike."""
 
@@ -175,6 +183,11 @@ class RowSet(_RowSet):
     """Rows of which any may be left or made empty; `trouble` is calculation's message about them all."""
 
     trouble = ""
+    default_error_messages = {
+        **_RowSet.default_error_messages,
+        "missing_management_form": "Some of the rows did not arrive. Send them again.",
+        "too_many_forms": "At most %(num)d rows.",
+    }
 
     def initial_form_count(self) -> int:
         """Once sent, every row may be empty: emptied rows are taken out."""
@@ -244,6 +257,9 @@ PARTS = Rows(
     blank=4,
 )
 TEMPLATES = Rows("templates", "Cut like a template", Template, TemplateForm)
+PACKINGS = Rows(
+    "packings", "Packing pieces behind the members, where the wall is crooked", Packing, PackingForm, blank=1
+)
 RUNS = Rows("runs", "Runs", Run, RunForm, blank=3)
 CROSSINGS = Rows("crossings", "Crossings of boards and battens", Crossing, CrossingForm)
 EDGES = Rows("edges", "Along edges", EdgeRow, EdgeForm)

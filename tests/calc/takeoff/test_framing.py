@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from materials.takeoff.cladding import Direction
 from materials.takeoff.errors import MeasureAgain
-from materials.takeoff.framing import Framing, Template, edge_count, member_places, take_off
+from materials.takeoff.framing import Framing, Packing, Template, edge_count, member_places, take_off
 from tests.calc.takeoff.hand import CATALOGUE, polygon, wall, window
 
 
@@ -62,6 +62,15 @@ def test_templates_are_cut_alike():
     assert any(step.words == "Cut 24 like rib" for step in result.steps)
 
 
+def test_packing_pieces_go_behind_every_member():
+    """7 members of 1800 mm, packed every 600 mm and at both ends: 4 each."""
+    result = frame(packings=(Packing("board", 1_000, 6_000),))
+    (packing,) = [piece for piece in result.pieces if piece.label == "packing"]
+    members = sum(piece.quantity for piece in result.pieces if piece.label == "member")
+    assert (packing.material_key, packing.length_mm10, packing.quantity) == ("board", 1_000, 4 * members)
+    assert result.mass_kg > frame().mass_kg
+
+
 def test_members_longer_than_stock_are_warned_of():
     assert any("longer than any stock" in caution for caution in frame(wall(24_000, 40_000)).cautions)
 
@@ -73,6 +82,9 @@ def test_members_longer_than_stock_are_warned_of():
         ({"centres": 759}, "centres"),
         ({"noggin_rows": -1}, "noggin_rows"),
         ({"templates": (Template("rib", 0, 4),)}, "templates"),
+        ({"packings": (Packing("board", 1_000, 0),)}, "packings"),
+        ({"packings": (Packing("board", 1_000, 1),)}, "packings"),
+        ({"outline": wall(9_000_000, 18_000)}, "centres"),
     ],
 )
 def test_what_cannot_be_framed_is_refused(more, field):

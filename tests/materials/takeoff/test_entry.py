@@ -93,8 +93,12 @@ def test_an_htmx_look_never_saves(as_maker):
         ({"outline-shape": "polygon"}, "at least three corners"),
         ({"outline-shape": "table"}, "at least two stations"),
         ({"outline-shape": "arc"}, "Measure this."),
-        ({"openings-TOTAL_FORMS": "x"}, "ManagementForm data is missing"),
-        ({"openings-TOTAL_FORMS": "100000"}, "at most 200 forms"),
+        ({"outline-shape": "table", "outline-widths": "900; 950; 920"}, "How far apart were they measured?"),
+        ({"outline-shape": "table", "outline-every": "100", "outline-widths": "wide"}, "is not a length"),
+        ({"outline-width": "900 m", "batten_spacing": "1"}, "more than 1000 battens"),
+        ({"outline-height": "900 m"}, "over 1000 courses"),
+        ({"openings-TOTAL_FORMS": "x"}, "Some of the rows did not arrive"),
+        ({"openings-TOTAL_FORMS": "100000"}, "At most 200 rows"),
     ],
 )
 def test_a_bad_form_says_so_and_keeps_what_was_typed(as_maker, more, words):
@@ -103,6 +107,18 @@ def test_a_bad_form_says_so_and_keeps_what_was_typed(as_maker, more, words):
     assert words in answer.content.decode()
     assert 'value="1550"' in answer.content.decode()
     assert not TakeoffItem.objects.exists()
+
+
+def test_widths_in_a_row_are_stations_at_equal_steps(as_maker):
+    typed = {"outline-shape": "table", "outline-every": "100", "outline-widths": "900; 95 cm; 920"}
+    as_maker.post(new(make.phase()), cladding(make.tongued_board(), **typed))
+    item = TakeoffItem.objects.get()
+    assert [
+        (station["along_mm10"], station["width_mm10"])
+        for station in item.inputs["outline"]["shape"]["stations"]
+    ] == [(0, 9_000), (1_000, 9_500), (2_000, 9_200)]
+    page = as_maker.get(reverse("materials:takeoff-edit", args=[item.pk])).content.decode()
+    assert 'name="stations-2-along" value="200"' in page
 
 
 def test_more_rows_keep_what_was_typed(as_maker):

@@ -21,6 +21,9 @@ from tests import make
 pytestmark = pytest.mark.django_db
 
 
+ITEM_QUERIES, STARTS_QUERIES = 6, 7
+
+
 def at(name, *args):
     return reverse(f"materials:{name}", args=args)
 
@@ -173,3 +176,17 @@ def test_what_was_done_stands_in_the_history(as_maker):
     as_maker.post(at("takeoff-remove", item.pk))
     as_maker.post(at("takeoff-put-back"))
     assert set(HistoryEntry.objects.values_list("action", flat=True)) >= {"taken off", "removed", "put back"}
+
+
+@pytest.mark.parametrize("count", [1, 3])
+def test_an_item_and_its_starts_take_the_same_queries_whatever_is_in_it(
+    as_maker, django_assert_num_queries, count
+):
+    openings = tuple(Opening(f"W{n}", 1_000 + 6_000 * n, 1_000, 3_000, 3_000) for n in range(count))
+    item = make.takeoff(Cladding(Outline(Rectangle(24_000, 18_000), openings), str(make.tongued_board().pk)))
+    for _ in range(count):
+        make.takeoff(phase=item.phase)
+    with django_assert_num_queries(ITEM_QUERIES):
+        as_maker.get(item.get_absolute_url())
+    with django_assert_num_queries(STARTS_QUERIES):
+        as_maker.get(at("takeoff-starts", item.pk))

@@ -19,6 +19,9 @@ from tests.materials.takeoff.typed import cladding
 pytestmark = pytest.mark.django_db
 
 
+WAYS_QUERIES = 13
+
+
 def at(name, *args):
     return reverse(f"materials:{name}", args=args)
 
@@ -134,3 +137,17 @@ def test_a_save_over_somebody_elses_is_refused(item, as_maker):
     typed = cladding(make.tongued_board(), version=item.version - 1, title="Thin")
     page = as_maker.post(at("takeoff-way-new", item.pk, "cladding"), typed).content.decode()
     assert "Somebody else has changed this meanwhile" in page
+
+
+@pytest.mark.parametrize("count", [1, 3])
+def test_the_ways_take_the_same_queries_however_many_there_are(
+    as_owner, owner, django_assert_num_queries, count
+):
+    item = make.takeoff()
+    for number in range(count):
+        board = make.tongued_board()
+        inputs = {**item.inputs, "material_key": str(board.pk)} if "outline" in item.inputs else {}
+        way = Entered("cladding", f"board {number}", inputs) if number == 0 else manual(f"cloth {number}")
+        item = services.add_way(item=item, entered=way, version=item.version, person=owner)
+    with django_assert_num_queries(WAYS_QUERIES):
+        as_owner.get(item.get_absolute_url())
