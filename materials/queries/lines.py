@@ -25,7 +25,8 @@ def _made_as(item: TakeoffItem) -> str:
 
 def lines_name(item: TakeoffItem) -> str:
     """What its lines are called in the working."""
-    return f"{LINED.get(_made_as(item), 'lines')} of {item.title}"
+    datum = str(item.result.get("datum") or "its edge")
+    return f"{LINED.get(_made_as(item), 'lines')} of {item.title}, from {datum}"
 
 
 def lines_of_item(item: TakeoffItem) -> tuple[int, ...]:

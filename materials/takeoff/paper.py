@@ -48,11 +48,12 @@ class Sheet:
 
 @dataclass(frozen=True)
 class _Frame:
-    """The scale, and where the drawing's own corner falls."""
+    """The scale, where the drawing begins, and how far apart dimension lines at the left stand."""
 
     scale: float
     left: float
     bottom: float
+    beside: float = ROW
 
     def x(self, across: int) -> float:
         return self.left + across * self.scale
@@ -65,10 +66,11 @@ def lay_on_paper(drawing: Drawing) -> Sheet:
     """Scale a drawing to fit, its dimensions in rows below and at the left."""
     wide, high = max(drawing.width_mm10, 1), max(drawing.height_mm10, 1)
     scale = min(WIDEST / wide, HIGHEST / high)
-    left = EDGE + ROW * _rows(drawing.dimensions, across=False)
+    beside = _beside(drawing.dimensions, scale)
+    left = EDGE + beside * _rows(drawing.dimensions, across=False)
     below = EDGE + ROW * _rows(drawing.dimensions, across=True)
     top = EDGE + (8.0 if drawing.labels else 0.0)
-    frame = _Frame(scale, left, top + high * scale)
+    frame = _Frame(scale, left, top + high * scale, beside)
     figures = [_figure(dimension, frame) for dimension in drawing.dimensions if _is_written(dimension, scale)]
     return Sheet(
         width=round(left + wide * scale + EDGE, 1),
@@ -79,6 +81,12 @@ def lay_on_paper(drawing: Drawing) -> Sheet:
         labels=tuple(_label(label.at, label.text, frame) for label in drawing.labels),
         title=drawing.title,
     )
+
+
+def _beside(dimensions: Iterable[Dimension], scale: float) -> float:
+    """Room at the left for the longest figures that lie level there, such as 4 7/16"."""
+    level = [len(each.text) for each in dimensions if not each.across and not _has_room(each, scale)]
+    return max([ROW, *(LETTER * length + 2 * TICK for length in level)])
 
 
 def _rows(dimensions: Iterable[Dimension], *, across: bool) -> int:
@@ -103,8 +111,8 @@ def _short(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
 
 
-def _offset(dimension: Dimension) -> float:
-    return ROW * dimension.row + ROW / 2
+def _offset(dimension: Dimension, pitch: float = ROW) -> float:
+    return pitch * dimension.row + ROW / 2
 
 
 def _dimension(dimension: Dimension, frame: _Frame) -> str:
@@ -114,7 +122,7 @@ def _dimension(dimension: Dimension, frame: _Frame) -> str:
         start, end = frame.x(dimension.start_mm10), frame.x(dimension.end_mm10)
         ticks = (f"M{_short(x)} {_short(level - TICK)}V{_short(level + TICK)}" for x in (start, end))
         return f"M{_short(start)} {_short(level)}H{_short(end)}" + "".join(ticks)
-    level = frame.left - _offset(dimension)
+    level = frame.left - _offset(dimension, frame.beside)
     start, end = frame.y(dimension.start_mm10), frame.y(dimension.end_mm10)
     ticks = (f"M{_short(level - TICK)} {_short(y)}H{_short(level + TICK)}" for y in (start, end))
     return f"M{_short(level)} {_short(start)}V{_short(end)}" + "".join(ticks)
@@ -125,7 +133,7 @@ def _figure(dimension: Dimension, frame: _Frame) -> Word:
     if dimension.across:
         x, y = frame.left + middle * frame.scale, frame.bottom + _offset(dimension) - TICK
         return Word(round(x, 1), round(y, 1), dimension.text)
-    x, y = frame.left - _offset(dimension) - TICK, frame.bottom - middle * frame.scale
+    x, y = frame.left - _offset(dimension, frame.beside) - TICK, frame.bottom - middle * frame.scale
     if _has_room(dimension, frame.scale):
         return Word(round(x, 1), round(y, 1), dimension.text, turned=True)
     return Word(round(x - LETTER * len(dimension.text) / 2, 1), round(y + 4, 1), dimension.text)

@@ -139,7 +139,9 @@ def take_off(inputs: SettingOut, catalogue: Catalogue) -> Result:
         cautions=_cautions(found, catalogue),
         drawing=_drawing(inputs, found, name, catalogue),
         marks=tuple(Mark(str(place.number), place.running_mm10, place.between_mm10) for place in found),
-        datum="the datum, at the left",
+        datum=f"the start of the run, on the {inputs.lines_name}"
+        if inputs.snap_item
+        else "the datum, at the left",
     )
 
 

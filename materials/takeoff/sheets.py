@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from decimal import Decimal
 
-from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Stroke
+from materials.takeoff.drawing import Drawing, Label, Path, Stroke
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import M2_PER_MM10_SQUARED, counted, metres, plain, rounded
 from materials.takeoff.mass import density_step, sheet_mass
@@ -14,6 +15,7 @@ from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "sheet parts 1"
 DRAWN_GAP_MM10 = 1_500
+ROWS_SHAPE = 1.3
 
 
 @dataclass(frozen=True)
@@ -67,7 +69,7 @@ def take_off(inputs: SheetParts, catalogue: Catalogue) -> Result:
         cautions=()
         if spec.stock
         else (f"{spec.name} has no sheet size in the catalogue: parts were not checked.",),
-        drawing=_drawing(inputs, catalogue),
+        drawing=_drawing(inputs),
         area_m2=area_m2,
     )
 
@@ -114,15 +116,14 @@ def _fits(size: tuple[int, int], grain: Grain, sheet: tuple[int, int]) -> bool:
 
 
 def _steps(inputs: SheetParts, area_m2: Decimal, catalogue: Catalogue) -> tuple[Step, ...]:
-    lines = [_part_step(part, inputs, catalogue) for part in inputs.parts]
+    lines = [_part_step(number, part, inputs, catalogue) for number, part in enumerate(inputs.parts, start=1)]
     return (*lines, Step("Area of the finished parts", f"{plain(area_m2, 4)} m²", "length × width × number"))
 
 
-def _part_step(part: Part, inputs: SheetParts, catalogue: Catalogue) -> Step:
+def _part_step(number: int, part: Part, inputs: SheetParts, catalogue: Catalogue) -> Step:
     figure, flush = catalogue.figure, inputs.flush_mm10
-    words = (
-        f"{part.name or 'Part'}: {part.quantity} of {figure(part.length_mm10)} × {figure(part.width_mm10)}"
-    )
+    size = f"{figure(part.length_mm10)} × {figure(part.width_mm10)}"
+    words = f"{number}. {part.name or 'Part'}: {part.quantity} of {size}"
     if not flush and not part.scribe_mm10:
         return Step(words, "cut to size")
     length, width = part.length_mm10 + 2 * flush, part.width_mm10 + 2 * flush + part.scribe_mm10
@@ -131,18 +132,20 @@ def _part_step(part: Part, inputs: SheetParts, catalogue: Catalogue) -> Step:
     return Step(words, f"cut {figure(length)} × {figure(width)}", f"{left_on}{scribe}")
 
 
-def _drawing(inputs: SheetParts, catalogue: Catalogue) -> Drawing:
-    """Each part once, side by side, at its finished size."""
+def _drawing(inputs: SheetParts) -> Drawing:
+    """Each part once at its finished size, by the number that it has in the working, in rows about square."""
+    gap = DRAWN_GAP_MM10
+    room = sum((part.length_mm10 + gap) * (part.width_mm10 + gap) for part in inputs.parts)
+    widest = max(*(part.length_mm10 for part in inputs.parts), round(ROWS_SHAPE * math.sqrt(room)))
     paths: list[Path] = []
     labels: list[Label] = []
-    dimensions: list[Dimension] = []
-    left = 0
-    for part in inputs.parts:
-        right, top = left + part.length_mm10, part.width_mm10
-        paths.append(Path(((left, 0), (right, 0), (right, top), (left, top)), Stroke.OUTLINE))
-        labels.append(Label(((left + right) // 2, top // 2), f"{part.quantity} × {part.name}"))
-        dimensions.append(Dimension(left, right, catalogue.figure(part.length_mm10), across=True))
-        left = right + DRAWN_GAP_MM10
-    high = max(part.width_mm10 for part in inputs.parts)
-    dimensions.append(Dimension(0, high, catalogue.figure(high), across=False))
-    return Drawing(left - DRAWN_GAP_MM10, high, tuple(paths), tuple(labels), tuple(dimensions), "Sheet parts")
+    left = bottom = high = 0
+    for number, part in enumerate(inputs.parts, start=1):
+        if left and left + part.length_mm10 > widest:
+            left, bottom, high = 0, bottom + high + gap, 0
+        right, top = left + part.length_mm10, bottom + part.width_mm10
+        paths.append(Path(((left, bottom), (right, bottom), (right, top), (left, top)), Stroke.OUTLINE))
+        labels.append(Label(((left + right) // 2, (bottom + top) // 2), str(number)))
+        left, high = right + gap, max(high, part.width_mm10)
+    width = max(x for path in paths for x, _ in path.spots)
+    return Drawing(width, bottom + high, tuple(paths), tuple(labels), title="Sheet parts, by number")

@@ -46,7 +46,7 @@ class OutlineForm(TakeoffForm):
     rise = LengthField(label="Rise, at the middle of the chord", required=False)
     sides = LengthField(label="Height of the straight sides", required=False)
     every = LengthField(label="A width every", required=False)
-    widths = LengthsField(label="Widths in a row, such as 1200; 1257; 1308", required=False)
+    widths = LengthsField(label="Widths in a row, a semicolon between", required=False)
     area_rule = WordedChoice(words.AREA_RULES, label="Area by", required=False)
     other_hand = forms.BooleanField(label="Made to the other hand, left for right", required=False)
 

@@ -1,5 +1,6 @@
 """Sheet parts and linings: allowances, sizes no sheet can give, where joints fall."""
 
+import itertools
 from dataclasses import replace
 from decimal import Decimal
 
@@ -66,6 +67,15 @@ def test_no_parts_is_refused():
 def test_without_a_sheet_size_nothing_is_checked_and_it_is_said():
     bare = Catalogue({"sheet": replace(SHEET, stock=())})
     assert sheets.take_off(parts(Part("Top", 90_000, 90_000)), bare).cautions
+
+
+def test_parts_are_drawn_in_rows_apart_from_each_other():
+    made = [Part(f"P{n}", 6_000 + 500 * n, 2_000 + 300 * n) for n in range(9)]
+    drawing = sheets.take_off(parts(*made), CATALOGUE).drawing
+    regions = [plane.polygon(path.spots) for path in drawing.paths]
+    assert not any(plane.overlap(a, b) for a, b in itertools.combinations(regions, 2))
+    assert [label.text for label in drawing.labels] == [str(n) for n in range(1, 10)]
+    assert 0.5 < drawing.width_mm10 / drawing.height_mm10 < 3
 
 
 def line(outline, **more):
