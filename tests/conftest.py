@@ -18,8 +18,11 @@ from tests import make
 
 
 @pytest.fixture(scope="session", autouse=True)
-def _photos_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    with override_settings(PHOTO_DIR=tmp_path_factory.mktemp("photos")):
+def _folders_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Folders of their own, with the key of a place that was begun just now."""
+    data = tmp_path_factory.mktemp("data")
+    (data / "secret_key").touch()
+    with override_settings(DATA_DIR=data, PHOTO_DIR=tmp_path_factory.mktemp("photos")):
         yield
 
 

@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from jobs.models import LabourRate, Person, PersonRate, PhaseList, TaxRate, Workshop
+from jobs.queries.copies import Copies, copies
 from jobs.workshop import current_workshop
 
 
@@ -31,6 +32,7 @@ class WorkshopPage:
     taxes: Sequence[TaxRate]
     trades: Sequence[LabourRate]
     phase_lists: Sequence[PhaseList]
+    copies: Copies
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,7 @@ def workshop_page() -> WorkshopPage:
         taxes=list(TaxRate.objects.order_by("name", "-from_date")),
         trades=list(LabourRate.objects.order_by("name", "-from_date")),
         phase_lists=list(PhaseList.objects.annotate(item_count=Count("items")).order_by("name")),
+        copies=copies(timezone.now()),
     )
 
 
