@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from django.db import transaction
+from django.db.models import Max
 from django.utils import timezone
 
 from jobs.history import record
@@ -133,6 +134,7 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
         raise RefusedError("There is nothing on it yet.")
     _check_tax_numbers(row)
     workshop, today = current_workshop(), timezone.localdate()
+    _check_clock(row, today)
     series, form = ("credit note", "C{}-{:04d}") if row.is_credit_note else ("invoice", "{}-{:04d}")
     row.number = form.format(today.year, next_number(f"{series} {today.year}"))
     row.issued_on, row.state = today, InvoiceState.ISSUED
@@ -143,6 +145,18 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
     if row.credits:
         settle(row.credits)
     return row
+
+
+def _check_clock(invoice: Invoice, today: date) -> None:
+    """Numbers follow each other as their days do, so none is given on a day before the last one's."""
+    same_series = Invoice.objects.filter(kind=InvoiceKind.CREDIT_NOTE)
+    if not invoice.is_credit_note:
+        same_series = Invoice.objects.exclude(kind=InvoiceKind.CREDIT_NOTE)
+    last = same_series.aggregate(day=Max("issued_on"))["day"]
+    if last and last > today:
+        raise RefusedError(
+            f"The last one was issued on {last:%-d %B %Y}, a day still to come: look at this machine’s clock."
+        )
 
 
 def _check_tax_numbers(invoice: Invoice) -> None:

@@ -2,6 +2,7 @@
 
 Counted in the database, so that every process counts alike. A browser that was logged in before keeps a mark;
 tries from it are counted apart, so that strangers who guess at the owner's password cannot keep them out.
+Tries that bear a time still to come, since the clock was put back, neither count nor excuse the present ones.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ def wait_before_next_try(
     *, email: str, address: str | None, known_device: bool, now: datetime
 ) -> timedelta | None:
     """Nothing when a try may be made now; else how long to wait. A good log-in starts the count anew."""
-    recent = LogInAttempt.objects.filter(at__gt=now - WINDOW, succeeded=False)
+    recent = LogInAttempt.objects.filter(at__gt=now - WINDOW, at__lte=now, succeeded=False)
     of_account = recent.filter(email=email.lower(), known_device=known_device)
     last_good = _last_good(email, known_device, now)
     if last_good:
@@ -46,7 +47,7 @@ def _wait(failures: QuerySet[LogInAttempt], most: int, now: datetime) -> timedel
 
 def _last_good(email: str, known_device: bool, now: datetime) -> datetime | None:
     good = LogInAttempt.objects.filter(
-        email=email.lower(), known_device=known_device, succeeded=True, at__gt=now - WINDOW
+        email=email.lower(), known_device=known_device, succeeded=True, at__gt=now - WINDOW, at__lte=now
     )
     at: datetime | None = good.aggregate(at=Max("at"))["at"]
     return at
