@@ -6,14 +6,14 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 
-from jobs.forms.versioned import AnyModelForm
+from jobs.forms.versioned import AnyModelForm, VersionedForm
 from jobs.forms.workshop import DAY, refuse_below_nothing
 from jobs.models import Person, PersonRate
 
 HOURS_IN_A_WEEK = 168
 
 
-class PersonForm(AnyModelForm):
+class PersonForm(VersionedForm):
     """Somebody who can log in."""
 
     class Meta:

@@ -35,10 +35,8 @@ class VersionedForm(AnyModelForm):
         return {name: value for name, value in self.cleaned_data.items() if name != "version"}
 
     def take_over(self, stored: models.Model) -> None:
-        """From here on the form is about the record as it stands: sent again, it goes over it knowingly."""
-        data = cast(QueryDict, self.data).copy()
-        data[self.add_prefix("version")] = str(getattr(stored, "version", ""))
-        self.data = data
+        """From here on the form is about the record as it stands."""
+        sent_again_over(self, stored)
 
 
 @dataclass(frozen=True)
@@ -60,6 +58,32 @@ def differences(form: forms.BaseForm, stored: models.Model) -> list[Difference]:
         if theirs != yours:
             found.append(Difference(str(form[name].label), theirs or "nothing", yours or "nothing"))
     return found
+
+
+def changed_since(form: forms.BaseForm) -> list[Difference]:
+    """The same for a form with no model behind it: what it would open with now, and what was typed."""
+    found = []
+    for name, field in form.fields.items():
+        if field.widget.is_hidden:
+            continue
+        theirs, yours = form.get_initial_for_field(field, name), form.cleaned_data.get(name)
+        if (theirs or None) != (getattr(yours, "pk", yours) or None):
+            label = str(form[name].label)
+            found.append(Difference(label, _chosen(field, theirs) or "nothing", str(yours or "nothing")))
+    return found
+
+
+def sent_again_over(form: forms.BaseForm, stored: models.Model) -> None:
+    """From here on the form is about the record as it stands: sent again, it goes over it knowingly."""
+    data = cast(QueryDict, form.data).copy()
+    data[form.add_prefix("version")] = str(getattr(stored, "version", ""))
+    form.data = data
+
+
+def _chosen(field: forms.Field, value: Any) -> str:
+    if isinstance(field, forms.ModelChoiceField) and value and field.queryset is not None:
+        return str(field.queryset.filter(pk=value).first() or "")
+    return "" if value is None else str(value)
 
 
 def _words(stored: models.Model, name: str) -> str:

@@ -12,7 +12,7 @@ from babel import Locale, UnknownLocaleError
 from django import forms
 from django.core.exceptions import ValidationError
 
-from jobs.forms.versioned import AnyModelForm, VersionedForm
+from jobs.forms.versioned import VersionedForm
 from jobs.models import LabourRate, TaxRate, Workshop
 from jobs.money import UnknownCurrencyError, minor_digits
 
@@ -212,7 +212,7 @@ class QuoteRulesForm(VersionedForm):
         return details | {"payment_stages": self.cleaned_data["stages"]}
 
 
-class TaxRateForm(AnyModelForm):
+class TaxRateForm(VersionedForm):
     """A named rate of tax from a day on."""
 
     category = forms.ChoiceField(choices=CATEGORIES)
@@ -239,7 +239,7 @@ class TaxRateForm(AnyModelForm):
         return cleaned
 
 
-class LabourRateForm(AnyModelForm):
+class LabourRateForm(VersionedForm):
     """What an hour of a trade costs and is charged at, from a day on."""
 
     class Meta:

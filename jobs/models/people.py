@@ -32,6 +32,7 @@ class Person(AbstractBaseUser):
     role = models.CharField(max_length=12, choices=Role, default=Role.MAKER)
     is_active = models.BooleanField(default=True)
     hours_a_week = models.PositiveSmallIntegerField(default=40)
+    version = models.PositiveIntegerField(default=1)
 
     objects: ClassVar[PersonManager] = PersonManager()
 
@@ -81,6 +82,7 @@ class LabourRate(models.Model):
     from_date = models.DateField()
     cost_rate = MoneyField()
     charge_rate = MoneyField()
+    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["name", "-from_date"]

@@ -71,6 +71,7 @@ class TaxRate(models.Model):
     reason = models.CharField("reason where no tax is charged", max_length=200, blank=True)
     from_date = models.DateField()
     is_default = models.BooleanField(default=False)
+    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["name", "-from_date"]

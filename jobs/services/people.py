@@ -12,6 +12,7 @@ from jobs.history import record, snapshot
 from jobs.models import Person, PersonRate
 from jobs.refusals import RefusedError
 from jobs.services.accounts.sign_ins import end_all_sign_ins
+from jobs.versions import save_edit
 
 
 class LastOwnerError(RefusedError):
@@ -30,25 +31,20 @@ def add_person(*, by: Person, details: Mapping[str, Any]) -> Person:
 
 
 @transaction.atomic
-def edit_person(person: Person, *, by: Person, details: Mapping[str, Any]) -> Person:
+def edit_person(person: Person, *, by: Person, version: int, details: Mapping[str, Any]) -> Person:
     """The person has these details. Whoever may log in no more is out of every browser at once.
 
-    Refused (`LastOwnerError`) where nobody else is left who owns the workshop.
+    Refused (`LastOwnerError`) where nobody else is left who owns the workshop, and (`StaleError`) when
+    somebody else saved first.
     """
     owners = Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True)
     others = [owner for owner in owners if owner.pk != person.pk]
     stays_owner = details["role"] == Role.OWNER and details["is_active"]
     if not stays_owner and not others:
         raise LastOwnerError("The workshop needs an owner who may log in. Make somebody else one first.")
-    stored = Person.objects.select_for_update().get(pk=person.pk)
-    before = snapshot(stored, details)
-    for name, value in details.items():
-        setattr(stored, name, value)
-    stored.full_clean(exclude={"password"})
-    stored.save(update_fields=list(details))
+    stored = save_edit(person, version=version, details=details, person=by)
     if not stored.is_active:
         end_all_sign_ins(person=stored, by=by)
-    record(person=by, thing=stored, action="edited", before=before, after=snapshot(stored, details))
     return stored
 
 

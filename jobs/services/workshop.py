@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db import transaction
 
@@ -12,6 +12,7 @@ from jobs.history import record, snapshot
 from jobs.models import LabourRate, Person, TaxRate, Workshop
 from jobs.versions import save_edit
 
+Rate = TypeVar("Rate", TaxRate, LabourRate)
 UNSPOKEN = ("logo", "calendar_key")  # a picture is no text, and a secret is not written down twice
 
 
@@ -24,28 +25,41 @@ def edit_workshop(
 
 
 @transaction.atomic
-def save_tax_rate(rate: TaxRate, *, person: Person, details: Mapping[str, Any]) -> TaxRate:
-    """The rate is kept. At most one rate is the one new quotes start with."""
-    before = snapshot(rate, details) if rate.pk else None
-    for name, value in details.items():
-        setattr(rate, name, value)
-    rate.full_clean()
-    if rate.is_default:
-        TaxRate.objects.exclude(pk=rate.pk).filter(is_default=True).update(is_default=False)
-    rate.save()
-    record(person=person, thing=rate, action="kept", before=before, after=snapshot(rate, details))
-    return rate
+def save_tax_rate(rate: TaxRate, *, person: Person, details: Mapping[str, Any], version: int = 0) -> TaxRate:
+    """The rate is kept. At most one rate is the one new quotes start with.
+
+    A known rate is refused (`StaleError`) when somebody else saved first.
+    """
+    kept = _save_rate(rate, person=person, details=details, version=version)
+    if kept.is_default:
+        _no_longer_default(kept, person)
+    return kept
+
+
+def _no_longer_default(rate: TaxRate, person: Person) -> None:
+    for other in TaxRate.objects.select_for_update().exclude(pk=rate.pk).filter(is_default=True):
+        other.is_default = False
+        other.save(update_fields=["is_default"])
+        before, after = {"is_default": "True"}, {"is_default": "False"}
+        record(person=person, thing=other, action="no longer first", before=before, after=after)
 
 
 @transaction.atomic
-def save_labour_rate(rate: LabourRate, *, person: Person, details: Mapping[str, Any]) -> LabourRate:
-    """The trade's rate from that day on is kept."""
-    before = snapshot(rate, details) if rate.pk else None
+def save_labour_rate(
+    rate: LabourRate, *, person: Person, details: Mapping[str, Any], version: int = 0
+) -> LabourRate:
+    """The trade's rate from that day on is kept; a known one as `save_tax_rate` keeps it."""
+    return _save_rate(rate, person=person, details=details, version=version)
+
+
+def _save_rate(rate: Rate, *, person: Person, details: Mapping[str, Any], version: int) -> Rate:
+    if rate.pk:
+        return save_edit(rate, version=version, details=details, person=person)
     for name, value in details.items():
         setattr(rate, name, value)
     rate.full_clean()
-    rate.save()
-    record(person=person, thing=rate, action="kept", before=before, after=snapshot(rate, details))
+    rate.save(force_insert=True)
+    record(person=person, thing=rate, action="added", after=snapshot(rate, details))
     return rate
 
 

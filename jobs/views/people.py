@@ -30,7 +30,7 @@ def person_add(request: HttpRequest) -> HttpResponse:
     page = FormPage("New person", "Add person", reverse("jobs:workshop"), "Workshop")
 
     def save() -> str:
-        person = add_person(by=person_of(request), details=form.cleaned_data)
+        person = add_person(by=person_of(request), details=form.details)
         return reverse("jobs:person", args=[person.pk])
 
     return form_page(request, form, save, page)
@@ -45,7 +45,7 @@ def person_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = PersonForm(request.POST or None, instance=person)
 
     def save() -> str:
-        edit_person(person, by=person_of(request), details=form.cleaned_data)
+        edit_person(person, by=person_of(request), version=form.opened_on, details=form.details)
         return address
 
     return form_page(request, form, save, page)

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from jobs.form_fields import LengthField
-from jobs.forms.versioned import AnyModelForm, VersionedForm
+from jobs.forms.versioned import VersionedForm
 from materials.densities import usual_densities
 from materials.enums import MaterialKind
 from materials.models import Material, StockSize, Supplier
@@ -224,6 +224,7 @@ class SizeForm(_Priced):
 class PriceForm(_Priced):
     """A new price for a size that is there."""
 
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
     size = forms.ModelChoiceField(queryset=StockSize.objects.none(), empty_label=None)
     field_order = ["size", "supplier", "price", "supplier_code", "from_date"]
 
@@ -235,7 +236,7 @@ class PriceForm(_Priced):
         self.fields["supplier"].required = self.fields["price"].required = True
 
 
-class SupplierForm(AnyModelForm):
+class SupplierForm(VersionedForm):
     """Someone the workshop buys from."""
 
     class Meta:

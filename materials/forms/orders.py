@@ -46,6 +46,7 @@ class NewOrderForm(forms.Form):
 class DraftForm(forms.Form):
     """How many of each line and at what price, and when it should come."""
 
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
     expected_on = _day_field("Wanted by", required=False)
     deliver_to = forms.CharField(
         label="Deliver to", required=False, max_length=400, widget=forms.Textarea(attrs={"rows": 3})
@@ -59,7 +60,8 @@ class DraftForm(forms.Form):
 
     def __init__(self, *args: Any, page: OrderPage, **options: Any) -> None:
         order = page.order
-        first = {"expected_on": order.expected_on, "deliver_to": order.deliver_to, "note": order.note}
+        first: dict[str, Any] = {"version": order.version, "expected_on": order.expected_on}
+        first |= {"deliver_to": order.deliver_to, "note": order.note}
         super().__init__(*args, **{**options, "initial": first})
         self.lines = [shown.line for shown in page.lines]
         for line in self.lines:
@@ -77,7 +79,8 @@ class DraftForm(forms.Form):
 
     @property
     def rest(self) -> dict[str, Any]:
-        return {name: self.cleaned_data[name] for name in ("expected_on", "deliver_to", "note")}
+        typed = {name: self.cleaned_data[name] for name in ("expected_on", "deliver_to", "note")}
+        return typed | {"version": self.cleaned_data["version"] or 0}
 
     def line_rows(self) -> list[tuple[OrderLine, list[forms.BoundField]]]:
         return [(line, [self[f"{name}_{line.pk}"] for name in ("quantity", "price")]) for line in self.lines]

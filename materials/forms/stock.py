@@ -120,6 +120,8 @@ class CountForm(_Keyed):
 class ItemForm(forms.Form):
     """Where it lies, and for which job it is kept."""
 
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+
     place = forms.CharField(label="Where it lies", required=False, max_length=80)
     reserved_for = forms.ModelChoiceField(
         label="Kept for", queryset=Job.objects.none(), required=False, empty_label="any job"
@@ -131,6 +133,7 @@ class ItemForm(forms.Form):
 
     def __init__(self, *args: Any, item: StockItem, with_value: bool, **options: Any) -> None:
         options["initial"] = {
+            "version": item.version,
             "place": item.place,
             "reserved_for": item.reserved_for_id,
             "value": item.value,

@@ -21,6 +21,7 @@ class Supplier(models.Model):
     lead_days = models.PositiveSmallIntegerField(default=0)
     notes = models.TextField(blank=True)
     archived_at = models.DateTimeField(null=True, blank=True)
+    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["name"]
@@ -95,6 +96,7 @@ class Price(models.Model):
     price = MoneyField()
     from_date = models.DateField()
     supplier_code = models.CharField(max_length=60, blank=True)
+    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["size", "supplier", "-from_date"]

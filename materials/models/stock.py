@@ -38,6 +38,7 @@ class StockItem(models.Model):
     notes = models.CharField(max_length=240, blank=True)
     added_at = models.DateTimeField(auto_now_add=True)
     used_up_at = models.DateTimeField(null=True, blank=True)
+    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["material", "-length_mm10", "-width_mm10", "pk"]

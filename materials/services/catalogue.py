@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from jobs.history import record, snapshot
 from jobs.models import Person
-from jobs.versions import save_edit
+from jobs.versions import StaleError, save_edit
 from materials.models import Material, Price, StockSize, Supplier
 
 _LETTERS = {"board": "B", "sheet": "S", "length": "L", "piece": "P", "liquid": "Q", "fixing": "F"}
@@ -100,15 +100,23 @@ def set_price(
     from_date: date,
     supplier_code: str = "",
     person: Person,
+    version: int | None = None,
 ) -> Price:
-    """From that day on the size costs this at the supplier. A price for the same day is replaced."""
+    """From that day on the size costs this at the supplier. A price for the same day is replaced.
+
+    With `version`, that of the day's price as it was seen (nought for none), another price that somebody
+    else has written meanwhile is refused (`StaleError`).
+    """
     there = (
         Price.objects.select_for_update().filter(size=size, supplier=supplier, from_date=from_date).first()
     )
+    if there and version is not None and there.version != version and there.price != price:
+        raise StaleError(there)
     written = there or Price(size=size, supplier=supplier, from_date=from_date)
     before = snapshot(written, ["price", "supplier_code"]) if there else {}
     written.price = price
     written.supplier_code = supplier_code or written.supplier_code or _code_so_far(size, supplier)
+    written.version += 1 if there else 0
     written.full_clean(validate_constraints=there is None)
     written.save()
     after = snapshot(written, ["price", "supplier_code"])
@@ -131,15 +139,23 @@ def _code_so_far(size: StockSize, supplier: Supplier) -> str:
 @transaction.atomic
 def remove_price(*, price: Price, person: Person) -> None:
     """A price written down by mistake is gone from the history of prices; the record of changes keeps it."""
-    record(person=person, thing=price, action="price removed", before=snapshot(price, ["price", "from_date"]))
+    gone = snapshot(price, ["price", "supplier", "from_date"])
+    record(person=person, thing=price.size, action="price removed", before=gone)
     price.delete()
 
 
 @transaction.atomic
-def save_supplier(*, supplier: Supplier, person: Person) -> Supplier:
-    """The supplier, new or known, says what was typed."""
-    new = supplier.pk is None
+def add_supplier(*, details: Mapping[str, Any], person: Person) -> Supplier:
+    """There is a new supplier."""
+    supplier = Supplier(**details)
     supplier.full_clean()
-    supplier.save()
-    record(person=person, thing=supplier, action="added" if new else "edited")
+    supplier.save(force_insert=True)
+    record(person=person, thing=supplier, action="added")
     return supplier
+
+
+def change_supplier(
+    *, supplier: Supplier, version: int, details: Mapping[str, Any], person: Person
+) -> Supplier:
+    """The supplier says what was typed. Refused (`StaleError`) where somebody else saved meanwhile."""
+    return save_edit(supplier, version=version, details=details, person=person)

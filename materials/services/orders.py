@@ -12,13 +12,14 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from jobs.history import record
+from jobs.history import record, snapshot
 from jobs.models import CommitmentEntry, Job, Person, Phase
 from jobs.money import round_money
 from jobs.numbering import next_number
 from jobs.refusals import RefusedError
 from jobs.services.hours import Work, check_work
 from jobs.services.outbox import Attachment, queue_letter
+from jobs.versions import StaleError
 from jobs.workshop import current_workshop
 from materials.enums import ORDER_STEPS, OrderState
 from materials.models import Order, OrderLine, OrderShare, StockSize, Supplier
@@ -46,8 +47,10 @@ def draft_order(*, job: Job, supplier: Supplier, lines: Sequence[Wanted], person
         )
         record(person=person, thing=order, action="drafted", job=job)
     have = {line.size_id: line for line in order.lines.all()}
+    before = _told(order)
     for at, wanted in enumerate(lines, start=len(have)):
         _put(order, wanted, at, have.get(wanted.size_id))
+    _tell_change(order, before, person)
     return _next_version(order)
 
 
@@ -85,6 +88,7 @@ def add_line(
     quantity: Decimal,
     price: Decimal,
     phase: Phase,
+    person: Person,
     supplier_code: str = "",
 ) -> OrderLine:
     """A draft has one more line, borne by one phase. Refused for a size that is on it already."""
@@ -105,6 +109,7 @@ def add_line(
         price=price,
     )
     OrderShare.objects.create(line=line, phase=phase, amount=max(price * quantity, Decimal(1)))
+    record(person=person, thing=order, action="put on", job=order.job, after={line.words: _line(line)})
     _next_version(order)
     return line
 
@@ -126,10 +131,16 @@ def change_draft(
     expected_on: date | None,
     deliver_to: str,
     note: str,
+    version: int,
+    person: Person,
 ) -> Order:
-    """The draft says what was typed; lines of nothing are gone."""
+    """The draft says what was typed; lines of nothing are gone.
+
+    Refused (`StaleError`) when somebody else saved first, unless it says the same already.
+    """
     order = _locked(order)
     _refuse_unless_draft(order)
+    before = _told(order)
     own = {line.pk: line for line in order.lines.all()}
     for edit in lines:
         line = own.get(edit.line_id)
@@ -140,7 +151,28 @@ def change_draft(
             line.save(update_fields=["quantity", "price"])
     order.expected_on, order.deliver_to, order.note = expected_on, deliver_to, note
     order.save(update_fields=["expected_on", "deliver_to", "note"])
+    if _told(order) == before:
+        return order
+    if order.version != version:
+        raise StaleError(Order.objects.get(pk=order.pk))
+    _tell_change(order, before, person)
     return _next_version(order)
+
+
+def _told(order: Order) -> dict[str, str]:
+    """What stands on a draft, as the history tells it."""
+    lines = {line.words: _line(line) for line in order.lines.order_by("position")}
+    return snapshot(order, ("expected_on", "deliver_to", "note")) | lines
+
+
+def _line(line: OrderLine) -> str:
+    return f"{line.quantity.normalize():f} at {line.price.normalize():f}"
+
+
+def _tell_change(order: Order, before: dict[str, str], person: Person) -> None:
+    after = _told(order)
+    if before != after:
+        record(person=person, thing=order, action="edited", job=order.job, before=before, after=after)
 
 
 def _next_version(order: Order) -> Order:

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 from uuid import UUID, uuid5
 
 from django.db import transaction
 from django.utils import timezone
 
 from jobs.enums import CostKind, CostSource
-from jobs.history import record
 from jobs.models import CostEntry, Job, Person, Phase
 from jobs.money import round_money
 from jobs.numbering import next_number
 from jobs.refusals import RefusedError
 from jobs.services.costs import Spent, log_cost
 from jobs.services.hours import Work
+from jobs.versions import save_edit
 from jobs.workshop import current_workshop
 from materials.enums import StockSource, StockStep
 from materials.models import Material, StockItem, StockMove
@@ -168,17 +169,12 @@ def count_again(*, item: StockItem, quantity: Decimal, reason: str, person: Pers
 
 
 @transaction.atomic
-def change_item(
-    *, item: StockItem, place: str, reserved_for: Job | None, notes: str, value: Decimal, person: Person
-) -> None:
-    """Where it lies, for which job it is kept and what one is worth from now on."""
-    before = {"place": item.place, "reserved_for": str(item.reserved_for), "value": str(item.value)}
-    item.place, item.reserved_for, item.notes, item.value = place, reserved_for, notes, value
-    item.full_clean()
-    item.save(update_fields=["place", "reserved_for", "notes", "value"])
-    after = {"place": place, "reserved_for": str(reserved_for), "value": str(value)}
-    if before != after:
-        record(person=person, thing=item, action="edited", before=before, after=after)
+def change_item(*, item: StockItem, version: int, details: Mapping[str, Any], person: Person) -> StockItem:
+    """Where it lies, for which job it is kept and what one is worth from now on.
+
+    Refused (`StaleError`) where somebody else saved meanwhile.
+    """
+    return save_edit(item, version=version, details=details, person=person)
 
 
 def _change(item: StockItem, by: Decimal) -> StockItem:

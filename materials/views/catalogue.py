@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -10,7 +12,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import owner_only, person_of
-from jobs.views.editing import FormPage, form_page
+from jobs.forms.versioned import Difference
+from jobs.views.editing import AMISS, OVERTAKEN, FormPage, form_page
 from materials.forms.catalogue import KINDS, MaterialForm, PriceForm, SizeForm
 from materials.models import Material
 from materials.queries.catalogue import catalogue_list, material_page
@@ -41,18 +44,19 @@ def show_material(
     *,
     size_form: SizeForm | None = None,
     price_form: PriceForm | None = None,
+    clash: Sequence[Difference] = (),
 ) -> HttpResponse:
     """The material's page, with what was typed in a form that was amiss."""
     person = person_of(request)
     page = material_page(material, on=timezone.localdate(), with_prices=person.sees_prices)
-    context = {"page": page, "material": material}
+    context = {"page": page, "material": material, "clash": clash}
     if person.is_owner:
         context |= {
             "size_form": size_form or SizeForm(material=material),
             "price_form": price_form or PriceForm(material=material, size_names=page.size_names),
         }
-    amiss = size_form or price_form
-    return render(request, "materials/material.html", context, status=422 if amiss else 200)
+    status = OVERTAKEN if clash else AMISS if size_form or price_form else 200
+    return render(request, "materials/material.html", context, status=status)
 
 
 @require_safe

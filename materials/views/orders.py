@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -9,8 +11,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import does_the_work, owner_only, person_of, sees_prices
+from jobs.forms.versioned import Difference, changed_since, sent_again_over
 from jobs.models import Job
 from jobs.refusals import RefusedError
+from jobs.versions import StaleError
+from jobs.views.editing import AMISS, OVERTAKEN
 from materials.forms.orders import AddLineForm, DraftForm, NewOrderForm, ReceiveForm
 from materials.models import Order, Supplier
 from materials.order_paper import order_pdf
@@ -75,13 +80,15 @@ def _show(
     *,
     form: DraftForm | None = None,
     add_form: AddLineForm | None = None,
+    clash: Sequence[Difference] = (),
 ) -> HttpResponse:
-    amiss = form or add_form
+    status = OVERTAKEN if clash else AMISS if form or add_form else 200
     context: dict[str, object] = {"page": page, "order": page.order, "today": timezone.localdate()}
+    context["clash"] = clash
     if page.order.is_draft and person_of(request).is_owner:
         context["form"] = form or DraftForm(page=page)
         context["add_form"] = add_form or _add_form(page, _sold(page))
-    return render(request, "materials/order.html", context, status=422 if amiss else 200)
+    return render(request, "materials/order.html", context, status=status)
 
 
 def _sold(page: OrderPage) -> dict[int, Sold]:
@@ -100,7 +107,10 @@ def order_change(request: HttpRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return _show(request, page, form=form)
     try:
-        change_draft(order=page.order, lines=form.edits, **form.rest)
+        change_draft(order=page.order, lines=form.edits, person=person_of(request), **form.rest)
+    except StaleError as stale:
+        sent_again_over(form, stale.stored)
+        return _show(request, page, form=form, clash=changed_since(form))
     except RefusedError as refused:
         messages.error(request, str(refused))
     return redirect(page.order)
@@ -125,6 +135,7 @@ def order_add_line(request: HttpRequest, pk: int) -> HttpResponse:
             quantity=typed["quantity"],
             price=chosen.price,
             phase=typed["phase"],
+            person=person_of(request),
         )
     except RefusedError as refused:
         messages.error(request, str(refused))

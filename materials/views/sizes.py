@@ -8,6 +8,8 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from jobs.access import owner_only, person_of
+from jobs.forms.versioned import differences, sent_again_over
+from jobs.versions import StaleError
 from materials.forms.catalogue import PriceForm, SizeForm
 from materials.models import Material, Price, StockSize
 from materials.queries.catalogue import words_of
@@ -60,7 +62,12 @@ def price_add(request: HttpRequest, pk: int) -> HttpResponse:
     form = PriceForm(request.POST, material=material, size_names=names)
     if not form.is_valid():
         return show_material(request, material, price_form=form)
-    set_price(size=form.cleaned_data["size"], person=person_of(request), **form.priced)
+    size, seen = form.cleaned_data["size"], form.cleaned_data["version"] or 0
+    try:
+        set_price(size=size, person=person_of(request), version=seen, **form.priced)
+    except StaleError as stale:
+        sent_again_over(form, stale.stored)
+        return show_material(request, material, price_form=form, clash=differences(form, stale.stored))
     return redirect(material)
 
 

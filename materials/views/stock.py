@@ -13,9 +13,11 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import does_the_work, person_of
+from jobs.forms.versioned import changed_since, sent_again_over
 from jobs.money import ZERO
 from jobs.refusals import RefusedError
-from jobs.views.editing import FormPage, form_page
+from jobs.versions import StaleError
+from jobs.views.editing import AMISS, OVERTAKEN, FormPage, form_page
 from materials.forms.stock import CountForm, ItemForm, StockForm, TakeForm
 from materials.models import StockItem, StockMove
 from materials.queries.catalogue import KIND_NAMES
@@ -79,7 +81,8 @@ def _show(request: HttpRequest, item: StockItem, **amiss: Any) -> HttpResponse:
         "works": person.role != "bookkeeper",
         **amiss,
     }
-    return render(request, "materials/stock_item.html", context, status=422 if amiss else 200)
+    status = OVERTAKEN if "clash" in amiss else AMISS if amiss else 200
+    return render(request, "materials/stock_item.html", context, status=status)
 
 
 @require_POST
@@ -142,7 +145,12 @@ def stock_change(request: HttpRequest, pk: int) -> HttpResponse:
     form = ItemForm(request.POST, item=item, with_value=person.sees_prices)
     if not form.is_valid():
         return _show(request, item, item_form=form)
-    change_item(item=item, person=person, **{"value": item.value, **form.cleaned_data})
+    typed = dict(form.cleaned_data)
+    try:
+        change_item(item=item, version=typed.pop("version") or 0, details=typed, person=person)
+    except StaleError as stale:
+        sent_again_over(form, stale.stored)
+        return _show(request, item, item_form=form, clash=changed_since(form))
     return redirect(item)
 
 

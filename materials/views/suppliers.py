@@ -13,7 +13,7 @@ from jobs.views.editing import FormPage, form_page
 from materials.forms.catalogue import SupplierForm
 from materials.models import Supplier
 from materials.queries.catalogue import supplier_list
-from materials.services.catalogue import archive, bring_back, save_supplier
+from materials.services.catalogue import add_supplier, archive, bring_back, change_supplier
 
 
 @require_safe
@@ -42,13 +42,18 @@ def _edit(request: HttpRequest, supplier: Supplier) -> HttpResponse:
         "Save" if known else "Add the supplier",
         reverse("materials:suppliers"),
         "Suppliers",
+        record="supplier",
     )
     form = SupplierForm(request.POST or None, instance=supplier)
-    return form_page(request, form, lambda: _save(form, person_of(request)), page)
+    return form_page(request, form, lambda: _save(form, supplier.pk, person_of(request)), page)
 
 
-def _save(form: SupplierForm, person: Person) -> str:
-    save_supplier(supplier=form.save(commit=False), person=person)
+def _save(form: SupplierForm, pk: int | None, person: Person) -> str:
+    if pk is None:
+        add_supplier(details=form.details, person=person)
+    else:
+        supplier = Supplier(pk=pk)
+        change_supplier(supplier=supplier, version=form.opened_on, details=form.details, person=person)
     return reverse("materials:suppliers")
 
 

@@ -190,7 +190,7 @@ def test_two_rates_of_a_name_from_one_day_are_refused(as_owner: Browser) -> None
 
 def test_a_tax_rate_is_changed(as_owner: Browser) -> None:
     rate = make.tax_rate()
-    as_owner.post(reverse("jobs:tax-rate", args=[rate.pk]), {**TAX, "percent": "21"})
+    as_owner.post(reverse("jobs:tax-rate", args=[rate.pk]), {**TAX, "percent": "21", "version": "1"})
     rate.refresh_from_db()
     assert rate.percent == 21
 
@@ -199,7 +199,7 @@ def test_a_trade_rate_is_added_and_changed(as_owner: Browser) -> None:
     typed = {"name": "Joiner", "from_date": "2026-01-01", "cost_rate": "21.50", "charge_rate": "42"}
     as_owner.post(reverse("jobs:labour-rate-add"), typed)
     rate = LabourRate.objects.get()
-    as_owner.post(reverse("jobs:labour-rate", args=[rate.pk]), {**typed, "cost_rate": "22"})
+    as_owner.post(reverse("jobs:labour-rate", args=[rate.pk]), {**typed, "cost_rate": "22", "version": "1"})
     assert LabourRate.objects.get().cost_rate == Decimal(22)
 
 

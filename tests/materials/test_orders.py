@@ -90,7 +90,7 @@ def test_a_job_that_is_not_won_is_not_ordered_for(workshop: Any, owner: Person) 
 def test_an_empty_order_is_not_placed(order: Order, owner: Person) -> None:
     change_draft(
         order=order, lines=[LineEdit(order.lines.get().pk, Decimal(0), Decimal(0))],
-        expected_on=None, deliver_to="", note="",
+        expected_on=None, deliver_to="", note="", version=order.version, person=owner,
     )  # fmt: skip
     with pytest.raises(RefusedError, match="nothing on it"):
         place(order=order, send=False, person=owner)
@@ -187,7 +187,7 @@ def test_cancelled_nothing_stays_committed(order: Order, phases: list[Phase], ow
 def test_what_is_placed_stands(order: Order, owner: Person) -> None:
     place(order=order, send=False, person=owner)
     with pytest.raises(RefusedError, match="stands"):
-        change_draft(order=order, lines=[], expected_on=None, deliver_to="", note="")
+        change_draft(order=order, lines=[], expected_on=None, deliver_to="", note="", version=1, person=owner)
 
 
 def test_the_database_refuses_nonsense(order: Order) -> None:
@@ -215,6 +215,7 @@ def test_a_delivery_after_the_phase_starts_is_warned_of(
 def draft_fields(order: Order, **changes: str) -> dict[str, str]:
     line = order.lines.get()
     fields = {f"quantity_{line.pk}": "10", f"price_{line.pk}": "3.33", "note": "By hand, please"}
+    fields["version"] = str(order.version)
     return {**fields, **{name.replace("LINE", str(line.pk)): value for name, value in changes.items()}}
 
 

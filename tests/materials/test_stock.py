@@ -208,7 +208,7 @@ def test_a_maker_sees_stock_and_cannot_change_its_value(as_maker: Browser, as_bo
     for address in (reverse("materials:stock"), item.get_absolute_url()):
         assert "876.54" in as_bookkeeper.get(address).content.decode()
         assert "876.54" not in as_maker.get(address).content.decode()
-    change = {"item-place": "loft", "item-value": "1", "item-notes": ""}
+    change = {"item-place": "loft", "item-value": "1", "item-notes": "", "item-version": "1"}
     as_maker.post(reverse("materials:stock-change", args=[item.pk]), change)
     item.refresh_from_db()
     assert (item.place, item.value) == ("loft", Decimal("876.54"))
