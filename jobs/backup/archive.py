@@ -11,11 +11,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from django.apps.registry import Apps
 from django.conf import settings
+from django.core.exceptions import FieldDoesNotExist
 from django.core.serializers.base import DeserializationError
 from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 
-from jobs.backup.rows import Facts, is_empty, read_rows, write_rows
+from jobs.backup.rows import Facts, digests_in, is_empty, read_rows, write_rows
+from jobs.backup.schema import FIRST, at_schema, newer_than_here, schema_of
 from jobs.backup.snapshot import snapshot
 
 FORMAT = 1
@@ -44,7 +47,7 @@ def make_backup(folder: Path, *, now: datetime | None = None, keep: int | None =
     The file appears under its name only when it is whole and on the disk. Raises BackupError.
     """
     now = now or datetime.now(UTC)
-    target = folder / f"kerfbook-{now:%Y%m%d-%H%M%S}.zip"
+    target = _free_name(folder, now)
     part = target.with_suffix(".part")
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -59,7 +62,17 @@ def make_backup(folder: Path, *, now: datetime | None = None, keep: int | None =
     finally:
         part.unlink(missing_ok=True)
     if keep is not None:
-        _drop_old(folder, keep)
+        _drop_old(folder, keep, target)
+    return target
+
+
+def _free_name(folder: Path, now: datetime) -> Path:
+    """A name no copy has yet: with the clock put back a second time comes round, and no copy may be lost."""
+    target = folder / f"kerfbook-{now:%Y%m%d-%H%M%S}.zip"
+    again = 1
+    while target.exists():
+        again += 1
+        target = folder / f"kerfbook-{now:%Y%m%d-%H%M%S}-{again}.zip"
     return target
 
 
@@ -76,6 +89,7 @@ def _write(part: Path, now: datetime) -> None:
                 "format": FORMAT,
                 "made_at": now.isoformat(),
                 "database": connections[DEFAULT_DB_ALIAS].vendor,
+                "schema": schema_of(DEFAULT_DB_ALIAS),
                 "facts": asdict(facts),
                 "sha256": {name: _hash_of(archive, name) for name in archive.namelist()},
             }
@@ -130,27 +144,36 @@ def restore_backup(path: Path) -> Restored:
     manifest = check_backup(path)
     if not is_empty(DEFAULT_DB_ALIAS):
         raise BackupError("This place is not empty. Restore into a new data folder or an empty database.")
-    with zipfile.ZipFile(path) as archive, transaction.atomic():
-        rows = _read_rows(archive)
-        found = _facts_here()
-        differences = Facts(**manifest["facts"]).differences(found)
-        if differences:
-            raise BackupError("What came back is not what was copied: " + "; ".join(differences))
-        photos = _unpack_photos(archive)
-    return Restored(rows=rows, photos=photos, facts=found)
+    schema = manifest.get("schema", FIRST)
+    if newer := newer_than_here(schema, DEFAULT_DB_ALIAS):
+        raise BackupError(
+            f"{path.name} was made by a newer Kerfbook (it has {', '.join(newer)}). "
+            "Bring this one up to that version, then restore."
+        )
+    with zipfile.ZipFile(path) as archive, at_schema(schema, DEFAULT_DB_ALIAS) as registry:
+        copied = Facts(**manifest["facts"])
+        with archive.open(ROWS) as lines:
+            copied.digests = digests_in(lines, copied.counts)
+        return _take_back(archive, copied, registry)
 
 
-def _read_rows(archive: zipfile.ZipFile) -> int:
+@transaction.atomic
+def _take_back(archive: zipfile.ZipFile, copied: Facts, registry: Apps) -> Restored:
+    """Every row and photo, all or none, at the step of the migrations that the copy was made at."""
+    rows = _read_rows(archive, registry)
+    with open(os.devnull, "wb") as nowhere:
+        found = write_rows(nowhere, DEFAULT_DB_ALIAS, registry)
+    if differences := copied.differences(found):
+        raise BackupError("What came back is not what was copied: " + "; ".join(differences))
+    return Restored(rows=rows, photos=_unpack_photos(archive), facts=found)
+
+
+def _read_rows(archive: zipfile.ZipFile, registry: Apps) -> int:
     try:
         with archive.open(ROWS) as lines:
-            return read_rows(lines, DEFAULT_DB_ALIAS)
-    except (DeserializationError, DatabaseError) as trouble:
+            return read_rows(lines, DEFAULT_DB_ALIAS, registry)
+    except (DeserializationError, DatabaseError, FieldDoesNotExist, LookupError, ValueError) as trouble:
         raise BackupError(f"A row of the copy does not fit this version of Kerfbook: {trouble}.") from trouble
-
-
-def _facts_here() -> Facts:
-    with open(os.devnull, "wb") as nowhere:
-        return write_rows(nowhere, DEFAULT_DB_ALIAS)
 
 
 def _unpack_photos(archive: zipfile.ZipFile) -> int:
@@ -165,8 +188,10 @@ def _unpack_photos(archive: zipfile.ZipFile) -> int:
     return len(names)
 
 
-def _drop_old(folder: Path, keep: int) -> None:
-    for old in sorted(folder.glob("kerfbook-*.zip"), reverse=True)[max(1, keep) :]:
+def _drop_old(folder: Path, keep: int, just_made: Path) -> None:
+    """Only so many of the newest stay, the one just made among them whatever the clock says."""
+    others = sorted((at for at in folder.glob("kerfbook-*.zip") if at != just_made), reverse=True)
+    for old in others[max(0, keep - 1) :]:
         old.unlink()
 
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import IO, Any
 
 from django.apps import apps
+from django.apps.registry import Apps
 from django.core import serializers
 from django.core.serializers.json import DjangoJSONEncoder
+from django.core.serializers.python import Deserializer
 from django.db import connections, models, transaction
 from django.db.models import Sum
 
@@ -29,9 +32,9 @@ class ToTheMicrosecond(DjangoJSONEncoder):
         return o.isoformat() if isinstance(o, datetime) else super().default(o)
 
 
-def kept_rows() -> list[type[models.Model]]:
+def kept_rows(registry: Apps = apps) -> list[type[models.Model]]:
     """The models whose rows go into a copy, in a settled order."""
-    every = [model for model in apps.get_models() if model._meta.app_label not in LEFT_OUT]
+    every = [model for model in registry.get_models() if model._meta.app_label not in LEFT_OUT]
     return sorted(every, key=lambda model: model._meta.label_lower)
 
 
@@ -57,18 +60,31 @@ class Facts:
         return told
 
 
-def write_rows(target: IO[bytes], using: str) -> Facts:
+def write_rows(target: IO[bytes], using: str, registry: Apps = apps) -> Facts:
     """Write every row as a line; returns the facts of what was written."""
     facts = Facts()
-    for model in kept_rows():
+    for model in kept_rows(registry):
         label, digest, count = model._meta.label_lower, hashlib.sha256(), 0
         for line in _lines(model, using):
             target.write(line)
-            digest.update(line)
+            digest.update(settled(line))
             count += 1
         facts.counts[label], facts.digests[label] = count, digest.hexdigest()
-    facts.sums, facts.papers = _sums(using), _papers(using)
+    facts.sums, facts.papers = _sums(using, registry), _papers(using, registry)
     return facts
+
+
+def settled(line: bytes) -> bytes:
+    """A row in one spelling, whatever the order of its fields, which may differ between versions."""
+    return json.dumps(json.loads(line), sort_keys=True).encode()
+
+
+def digests_in(lines: Iterable[bytes], labels: Iterable[str]) -> dict[str, str]:
+    """The digest of each model's rows as they stand in a copy."""
+    digests = {label: hashlib.sha256() for label in labels}
+    for line in lines:
+        digests.setdefault(json.loads(line)["model"], hashlib.sha256()).update(settled(line))
+    return {label: digest.hexdigest() for label, digest in digests.items()}
 
 
 def _lines(model: type[models.Model], using: str) -> Iterator[bytes]:
@@ -77,10 +93,13 @@ def _lines(model: type[models.Model], using: str) -> Iterator[bytes]:
         yield serializers.serialize("jsonl", [row], cls=ToTheMicrosecond).encode().rstrip(b"\n") + b"\n"
 
 
-def _sums(using: str) -> dict[str, str]:
+def _sums(using: str, registry: Apps) -> dict[str, str]:
     """The sum of every amount in every ledger."""
     sums: dict[str, str] = {}
-    for model in kept_models():
+    ledgers = {model._meta.label_lower for model in kept_models()}
+    for model in kept_rows(registry):
+        if model._meta.label_lower not in ledgers:
+            continue
         amounts = [at.name for at in model._meta.fields if isinstance(at, ExactDecimalField)]
         if amounts:
             totals = model._base_manager.using(using).aggregate(**{f"all_{at}": Sum(at) for at in amounts})
@@ -88,10 +107,10 @@ def _sums(using: str) -> dict[str, str]:
     return sums
 
 
-def _papers(using: str) -> dict[str, str]:
+def _papers(using: str, registry: Apps) -> dict[str, str]:
     """The SHA-256 of each stored paper, computed anew from its bytes."""
     hashes: dict[str, str] = {}
-    for model in kept_rows():
+    for model in kept_rows(registry):
         names = {at.name for at in model._meta.fields}
         if {"sha256", "content"} <= names:
             rows = model._base_manager.using(using).order_by("pk").values_list("pk", "content")
@@ -108,23 +127,33 @@ def is_empty(using: str) -> bool:
     return not any(model._base_manager.using(using).exists() for model in kept_rows())
 
 
-def read_rows(lines: Iterable[bytes], using: str) -> int:
-    """Take every row back, as it was, all or none; returns how many."""
+class _RowsOf(Deserializer):
+    """Rows of the models of one registry, which may be the models as they were at an earlier step."""
+
+    def __init__(self, rows: Iterable[Any], *, registry: Apps, using: str) -> None:
+        super().__init__(rows, using=using)
+        self.registry = registry
+
+    def _get_model_from_node(self, model_identifier: str) -> type[models.Model]:
+        return self.registry.get_model(model_identifier)
+
+
+def read_rows(lines: Iterable[bytes], using: str, registry: Apps = apps) -> int:
+    """Take every row back, as it was, all or none; returns how many. Raises DeserializationError."""
     count = 0
     with transaction.atomic(using=using):
-        for line in lines:
-            for row in serializers.deserialize("jsonl", line.decode(), using=using):
-                row.save(using=using)
-                count += 1
-        _reset_sequences(using)
+        for row in _RowsOf(map(json.loads, lines), registry=registry, using=using):
+            row.save(using=using)
+            count += 1
+        _reset_sequences(using, registry)
     return count
 
 
-def _reset_sequences(using: str) -> None:
+def _reset_sequences(using: str, registry: Apps) -> None:
     """The next row gets the next number: PostgreSQL must be told, since the rows came with theirs."""
     connection = connections[using]
     from django.core.management.color import no_style
 
     with connection.cursor() as cursor:
-        for statement in connection.ops.sequence_reset_sql(no_style(), kept_rows()):
+        for statement in connection.ops.sequence_reset_sql(no_style(), kept_rows(registry)):
             cursor.execute(statement)
