@@ -6,7 +6,7 @@ class JobsConfig(AppConfig):
     name = "jobs"
 
     def ready(self) -> None:
-        from jobs import calendar
+        from jobs import calendar, told_here
         from jobs.append_only import keep_append_only, lay_triggers
         from jobs.job_links import JobLink, register
         from jobs.models import BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry
@@ -14,6 +14,7 @@ class JobsConfig(AppConfig):
         from jobs.queries.found import register_sources
 
         register_sources()
+        told_here.register_all()
         calendar.register(phase_events)
         keep_append_only(BudgetEntry, CommitmentEntry, CostEntry, HistoryEntry)
         register(JobLink("Costs", "jobs:costs", order=60))

@@ -9,6 +9,7 @@ from jobs.views import (
     clients,
     costs,
     find,
+    history,
     jobs,
     learnt,
     log_in,
@@ -113,6 +114,7 @@ bench_addresses = [
 
 find_addresses = [
     path("find/", find.find, name="find"),
+    path("history/<slug:record>/<int:pk>/", history.history, name="history"),
 ]
 
 account_addresses = [

@@ -9,6 +9,7 @@ class MaterialsConfig(AppConfig):
         from jobs.append_only import keep_append_only
         from jobs.enums import Role
         from jobs.services.copying import register_copier
+        from materials import told_here
         from materials.models import Delivery, DeliveryLine, StockMove
         from materials.queries.calendar import delivery_events
         from materials.queries.catalogue import look_for_materials
@@ -18,6 +19,7 @@ class MaterialsConfig(AppConfig):
         from materials.services.receipts import take_in_all
         from materials.services.takeoff import copy_takeoffs
 
+        told_here.register_all()
         keep_append_only(Delivery, DeliveryLine, StockMove)
         sees_prices = frozenset({Role.OWNER, Role.BOOKKEEPER})
         job_links.register(job_links.JobLink("Cutting plans", "materials:plans", 30))

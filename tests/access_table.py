@@ -137,6 +137,7 @@ ROWS = [
     Row("jobs:logo", "omb", lambda w: make.logo()),
     Row("jobs:phase-list-of-job", "o", lambda w: [w.job.pk]),
     Row("jobs:find", "omb"),
+    Row("jobs:history", "omb", lambda w: ["job", w.job.pk]),
     Row("jobs:bench", "omb"),
     Row("jobs:bench-start", "omb"),
     Row("jobs:bench-switch", "omb"),

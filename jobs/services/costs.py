@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.enums import CostKind, CostSource, Role
+from jobs.history import record, snapshot
 from jobs.models import CostEntry, Person, Photo
 from jobs.money import minor_unit
 from jobs.refusals import RefusedError
@@ -18,6 +19,7 @@ from jobs.services.hours import OLDEST, Stored, Work, check_work, hold
 from jobs.workshop import current_workshop
 
 MOST = Decimal(1_000_000)
+_TOLD = ("on_date", "kind", "net", "tax", "supplier", "description")
 
 
 @dataclass(frozen=True)
@@ -60,6 +62,7 @@ def log_cost(*, person: Person, key: UUID, work: Work, spent: Spent) -> Stored[C
         source=spent.source,
         source_ref=spent.source_ref,
     )
+    record(person=person, thing=entry, action="logged", job=work.phase.job, after=snapshot(entry, _TOLD))
     return Stored(entry, new=True)
 
 
@@ -80,7 +83,8 @@ def reverse_cost(*, entry: CostEntry, by: Person, key: UUID, reason: str) -> Sto
     hold(by)
     if same := CostEntry.objects.filter(person=by, key=key).first():
         return Stored(same, new=False)
-    old = CostEntry.objects.select_for_update().get(pk=entry.pk)
+    locked = CostEntry.objects.select_for_update(of=("self",))
+    old = locked.select_related("phase__job").get(pk=entry.pk)
     _check_reversal(old, by, reason)
     opposite = CostEntry.objects.create(
         person=by,
@@ -96,6 +100,7 @@ def reverse_cost(*, entry: CostEntry, by: Person, key: UUID, reason: str) -> Sto
         source=old.source,
         reverses=old,
     )
+    record(person=by, thing=old, action="reversed", job=old.phase.job, after={"reason": reason.strip()})
     return Stored(opposite, new=True)
 
 

@@ -16,6 +16,7 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from jobs.enums import OPEN_FOR_HOURS, JobState
+from jobs.history import record, snapshot
 from jobs.models import Change, LockedWeek, Person, PersonRate, Phase, TimeEntry, Workshop
 from jobs.progress.stretches import DAY, HOUR, elapsed_seconds, rounded_seconds
 from jobs.refusals import AskError, RefusedError
@@ -25,6 +26,7 @@ Row = TypeVar("Row", bound=models.Model)
 CLOCK_MAY_BE_OUT_BY = timedelta(minutes=10)
 OLDEST = timedelta(days=366)
 BEYOND_A_DAY = timedelta(hours=2)
+TOLD = ("phase", "change", "on_date", "seconds", "note")
 
 
 @dataclass(frozen=True)
@@ -117,6 +119,7 @@ def log_stretch(
     entry.started_at, entry.ended_at = start, end
     entry.seconds = length_of(start, end)
     entry.save(force_insert=True)
+    _tell(entry, "logged")
     return Stored(entry, new=True)
 
 
@@ -132,6 +135,7 @@ def log_hours(*, person: Person, key: UUID, work: Work, on_date: date, seconds: 
     entry = new_entry(person, key, work, on_date)
     entry.seconds = kept
     entry.save(force_insert=True)
+    _tell(entry, "logged")
     return Stored(entry, new=True)
 
 
@@ -253,6 +257,7 @@ def _run(person: Person, key: UUID, work: Work, instant: datetime) -> TimeEntry:
     entry = new_entry(person, key, work, timezone.localdate(instant))
     entry.started_at = instant
     entry.save(force_insert=True)
+    _tell(entry, "started a timer")
     return entry
 
 
@@ -267,7 +272,13 @@ def _end(entry: TimeEntry, instant: datetime, *, sure: bool) -> TimeEntry:
     check_day(entry.person, entry.on_date)
     entry.seconds, entry.ended_at = length_of(start, instant), instant
     entry.save(update_fields=["seconds", "ended_at", "note"])
+    _tell(entry, "stopped the timer")
     return entry
+
+
+def _tell(entry: TimeEntry, action: str) -> None:
+    after = {name: words for name, words in snapshot(entry, TOLD).items() if words not in {"", "None"}}
+    record(person=entry.person, thing=entry, action=action, job=entry.phase.job, after=after)
 
 
 def _start_of(entry: TimeEntry) -> datetime:

@@ -12,10 +12,12 @@ from django.db.models import Max
 from django.db.models.deletion import ProtectedError
 from django.utils import timezone
 
-from jobs.history import record
+from jobs.history import record, snapshot
 from jobs.models import DoneMark, Job, Person, Phase
 from jobs.refusals import RefusedError
 from jobs.versions import save_edit
+
+_SAID = ("percent_done", "hours_left")
 
 
 class PhaseInUseError(RefusedError):
@@ -83,10 +85,10 @@ def take_out_phase(phase: Phase, *, person: Person) -> None:
 @transaction.atomic
 def mark_done(phase: Phase, done: Done, *, person: Person) -> Phase:
     """The phase is so far done. Each word is kept with its day, so that progress can be drawn over weeks."""
-    stored = Phase.objects.select_for_update().get(pk=phase.pk)
+    stored = Phase.objects.select_for_update(of=("self",)).select_related("job").get(pk=phase.pk)
     if stored.percent_done == done.percent and stored.hours_left == done.hours_left:
         return stored
-    now = timezone.now()
+    before = snapshot(stored, _SAID)
     DoneMark.objects.create(
         phase=stored,
         on_date=timezone.localdate(),
@@ -94,9 +96,15 @@ def mark_done(phase: Phase, done: Done, *, person: Person) -> Phase:
         hours_left=done.hours_left,
         person=person,
     )
-    stored.percent_done, stored.hours_left, stored.percent_done_at = done.percent, done.hours_left, now
+    stored.percent_done, stored.hours_left, stored.percent_done_at = (
+        done.percent,
+        done.hours_left,
+        timezone.now(),
+    )
     stored.full_clean()
     stored.save(update_fields=["percent_done", "hours_left", "percent_done_at"])
+    after = snapshot(stored, _SAID)
+    record(person=person, thing=stored, action="said how far", job=stored.job, before=before, after=after)
     return stored
 
 

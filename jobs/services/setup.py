@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from jobs.enums import Role
+from jobs.history import record
 from jobs.models import LabourRate, Person, PersonRate, TaxRate, Workshop
 
 USUAL_STAGES = [
@@ -63,7 +64,10 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
     workshop.save(force_insert=True)
     _add_tax(new, today)
     _add_trade(new, today)
-    return _add_owner(new, today)
+    owner = _add_owner(new, today)
+    record(person=owner, thing=workshop, action="set up")
+    record(person=owner, thing=owner, action="added")
+    return owner
 
 
 def _add_tax(new: NewWorkshop, today: date) -> None:

@@ -15,9 +15,7 @@ from jobs.history import record, snapshot
 from jobs.models import LockedWeek, Person, TimeEntry
 from jobs.progress.stretches import DAY
 from jobs.refusals import RefusedError
-from jobs.services.hours import Stored, Work, check_day, hold, in_steps, length_of, monday_of, new_entry
-
-SHOWN = ("phase", "change", "on_date", "seconds", "note")
+from jobs.services.hours import TOLD, Stored, Work, check_day, hold, in_steps, length_of, monday_of, new_entry
 
 
 @dataclass(frozen=True)
@@ -54,7 +52,7 @@ def correct_entry(
     old.void = True
     old.save(update_fields=["void"])
     correction.save(force_insert=True)
-    before, after = snapshot(old, SHOWN), snapshot(correction, SHOWN)
+    before, after = snapshot(old, TOLD), snapshot(correction, TOLD)
     record(person=by, thing=old, action="corrected", job=work.phase.job, before=before, after=after)
     return Stored(correction, new=True)
 

@@ -31,6 +31,7 @@ class FormPage:
     above: str = ""
     clash: Sequence[Difference] = field(default_factory=list)
     template: str = "components/form_page.html"
+    record: str = ""  # whose history is told below the form
     more: dict[str, Any] = field(default_factory=dict)
 
 

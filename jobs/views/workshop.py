@@ -61,10 +61,10 @@ def tax_rate(request: HttpRequest, pk: int | None = None) -> HttpResponse:
     rate = get_object_or_404(TaxRate, pk=pk) if pk else TaxRate()
     form = TaxRateForm(request.POST or None, instance=rate)
     title = f"Tax rate: {rate.name}" if pk else "New tax rate"
-    page = FormPage(title, "Save", reverse("jobs:workshop"), "Workshop")
+    page = FormPage(title, "Save", reverse("jobs:workshop"), "Workshop", record="taxrate")
 
     def save() -> str:
-        save_tax_rate(rate, person=person_of(request), details=form.cleaned_data)
+        save_tax_rate(rate, person=person_of(request), details=form.details, version=form.opened_on)
         return f"{reverse('jobs:workshop')}#taxes"
 
     return form_page(request, form, save, page)
@@ -76,10 +76,10 @@ def labour_rate(request: HttpRequest, pk: int | None = None) -> HttpResponse:
     rate = get_object_or_404(LabourRate, pk=pk) if pk else LabourRate()
     form = LabourRateForm(request.POST or None, instance=rate)
     title = f"Trade rate: {rate.name}" if pk else "New trade rate"
-    page = FormPage(title, "Save", reverse("jobs:workshop"), "Workshop")
+    page = FormPage(title, "Save", reverse("jobs:workshop"), "Workshop", record="labourrate")
 
     def save() -> str:
-        save_labour_rate(rate, person=person_of(request), details=form.cleaned_data)
+        save_labour_rate(rate, person=person_of(request), details=form.details, version=form.opened_on)
         return f"{reverse('jobs:workshop')}#trades"
 
     return form_page(request, form, save, page)

@@ -12,6 +12,7 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from jobs.enums import CostKind, CostSource
+from jobs.history import record
 from jobs.models import CostEntry, Person, Phase
 from jobs.money import ZERO, split_money
 from jobs.refusals import RefusedError
@@ -74,6 +75,12 @@ def receive(*, order: Order, goods: Goods, person: Person, key: UUID) -> Deliver
     if goods.receipt is None:
         _write_costs(booked, goods, person, key)
     all_here = not any(line.to_come for line in order.lines.all())
+    came_in = {
+        one.line.words: f"{one.quantity.normalize():f}" for one in delivery.lines.select_related("line")
+    }
+    record(
+        person=person, thing=order, action="booked in", job=order.job, after={"paper": goods.paper} | came_in
+    )
     step_order(order, OrderState.RECEIVED if all_here else OrderState.PART, person=person)
     return delivery
 

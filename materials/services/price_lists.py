@@ -248,12 +248,28 @@ class _Writing:
             )
             for one in prices
         ]
-        Price.objects.bulk_create(
+        made = Price.objects.bulk_create(
             rows,
             batch_size=_AT_A_TIME,
             update_conflicts=True,
             unique_fields=["size", "supplier", "from_date"],
             update_fields=["price", "supplier_code"],
+        )
+        self._remember_prices(made, prices)
+
+    def _remember_prices(self, made: list[Price], prices: list[NewPrice]) -> None:
+        HistoryEntry.objects.bulk_create(
+            [
+                HistoryEntry(
+                    person=self.person,
+                    record="price",
+                    record_id=price.pk,
+                    action="set by a price list",
+                    changes={"price": [None if new.before is None else str(new.before), str(new.price)]},
+                )
+                for price, new in zip(made, prices, strict=True)
+            ],
+            batch_size=_AT_A_TIME,
         )
 
 

@@ -62,8 +62,15 @@ def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
         line.delete()
     row.version += 1
     row.save(update_fields=["version"])
-    record(person=person, thing=row, action="brought materials into", job=row.job)
-    return BroughtIn(added, renewed, len(gone), wanted.gaps)
+    done = BroughtIn(added, renewed, len(gone), wanted.gaps)
+    record(
+        person=person,
+        thing=row,
+        action="brought materials into",
+        job=row.job,
+        after={"lines": done.in_words()},
+    )
+    return done
 
 
 def _renew(line: QuoteLine, material: PhaseMaterial) -> int:

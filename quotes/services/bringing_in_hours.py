@@ -51,8 +51,11 @@ def bring_in_hours(*, quote: Quote, person: Person) -> BroughtIn:
         gone.delete()
     row.version += 1
     row.save(update_fields=["version"])
-    record(person=person, thing=row, action="brought hours into", job=row.job)
-    return BroughtIn(added, renewed, len(kept), ())
+    done = BroughtIn(added, renewed, len(kept), ())
+    record(
+        person=person, thing=row, action="brought hours into", job=row.job, after={"lines": done.in_words()}
+    )
+    return done
 
 
 def _figures(labour: PhaseLabour) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Max, Sum
 
-from jobs.history import record
+from jobs.history import record, snapshot
 from jobs.models import Change, Job, Person
 from jobs.money import ZERO
 from jobs.photos import Picture, keep_photo
@@ -153,11 +153,19 @@ def omit_line(
     )
     omission.full_clean()
     omission.save()
+    _tell_omission(omission, person, actual_cost)
     if actual_cost is not None:
         _put_actual(omission, actual_cost)
     row.version += 1
     row.save(update_fields=["version"])
     return omission
+
+
+def _tell_omission(omission: QuoteLine, person: Person, actual_cost: Decimal | None) -> None:
+    after = snapshot(omission, ("phase", "description", "omitted_percent"))
+    if actual_cost is not None:
+        after["actual_cost"] = str(actual_cost)
+    record(person=person, thing=omission, action="left out", job=omission.quote.job, after=after)
 
 
 def _put_actual(omission: QuoteLine, actual_cost: Decimal) -> None:

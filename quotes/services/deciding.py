@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.enums import BudgetSource, ChangeState, JobState
-from jobs.models import BudgetEntry, Change, Person, Phase
+from jobs.models import BudgetEntry, Person, Phase
 from jobs.refusals import RefusedError
 from jobs.services.jobs import move_job
 from jobs.services.moving import move_dates
@@ -21,7 +21,7 @@ from quotes.queries.dates import added_days
 from quotes.queries.figures import figures_of, totals_to_keep
 from quotes.services.letters import tell_workshop_of_answer
 from quotes.services.links import Caller, note
-from quotes.services.states import step_quote
+from quotes.services.states import step_change, step_quote
 
 LONGEST_NAME = 120
 
@@ -86,15 +86,14 @@ def record_answer_on_paper(
 
 def _refuse(quote: Quote, person: Person | None) -> None:
     step_quote(quote, QuoteState.DECLINED, person=person)
-    if quote.change_id:
-        Change.objects.filter(pk=quote.change_id).update(state=ChangeState.REFUSED)
+    step_change(quote.change_id, ChangeState.REFUSED, person=person)
 
 
 def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> None:
     """Make an accepted quote or change order part of the contract: states, budget ledger and dates."""
     step_quote(quote, QuoteState.ACCEPTED, person=entered_by)
     if quote.change_id:
-        Change.objects.filter(pk=quote.change_id).update(state=ChangeState.AGREED, agreed_at=timezone.now())
+        step_change(quote.change_id, ChangeState.AGREED, person=entered_by)
     elif quote.job.state in (JobState.ENQUIRY, JobState.QUOTED):
         move_job(quote.job, to=JobState.WON, person=entered_by)
     _write_budget(quote, priced, entered_by)

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from jobs.history import record
+from jobs.history import record, snapshot
 from jobs.models import Job, Person, Phase, Workshop
 from jobs.refusals import RefusedError
 from jobs.versions import save_edit
@@ -18,6 +18,7 @@ from quotes.enums import LineKind, OverheadOn, QuoteState
 from quotes.models import Quote, QuoteLine
 from quotes.pricing import ProfitBasis, labour_hours
 
+TOLD_OF_A_LINE = ("phase", "kind", "description", "quantity", "unit_cost", "hours", "tax_name")
 COPIED = (
     "title",
     "introduction",
@@ -120,6 +121,7 @@ def add_line(*, quote: Quote, phase: Phase, person: Person, fields: Mapping[str,
     line = QuoteLine(quote=row, phase=phase, position=last + 1, **_worked_out(fields))
     line.full_clean()
     line.save()
+    record(person=person, thing=line, action="added", job=row.job, after=snapshot(line, TOLD_OF_A_LINE))
     _touch(row)
     return line
 

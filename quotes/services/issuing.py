@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from jobs.enums import ChangeState, JobState
 from jobs.history import record
-from jobs.models import Change, Person
+from jobs.models import Person
 from jobs.paper_pdf import logo_address
 from jobs.refusals import RefusedError
 from jobs.services.jobs import move_job
@@ -25,7 +25,7 @@ from quotes.papers.paper import Paper
 from quotes.pricing import PricingError
 from quotes.pricing.tax_numbers import charged_unregistered
 from quotes.queries.figures import Rates, figures_of, rates_to_keep
-from quotes.services.states import step_quote
+from quotes.services.states import step_change, step_quote
 
 SUPERSEDED_BY_ISSUE = (QuoteState.ISSUED, QuoteState.LAPSED, QuoteState.DECLINED)
 
@@ -104,7 +104,7 @@ def _tell_the_job(quote: Quote, person: Person) -> None:
         if quote.job.state == JobState.ENQUIRY:
             move_job(quote.job, to=JobState.QUOTED, person=person)
         return
-    Change.objects.filter(pk=quote.change_id).update(state=ChangeState.ISSUED)
+    step_change(quote.change_id, ChangeState.ISSUED, person=person)
     said = ChangeNote.objects.filter(change=quote.change_id, confirmed_at=None).exclude(words="")
     said.update(confirmed_at=timezone.now())
 
@@ -137,6 +137,5 @@ def withdraw(*, quote: Quote, person: Person) -> Quote:
     """Take a quote or change order back before it is answered."""
     row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
     step_quote(row, QuoteState.WITHDRAWN, person=person)
-    if row.change_id:
-        Change.objects.filter(pk=row.change_id).update(state=ChangeState.WITHDRAWN)
+    step_change(row.change_id, ChangeState.WITHDRAWN, person=person)
     return row

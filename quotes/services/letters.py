@@ -7,6 +7,7 @@ from django.db import transaction
 from django.template.loader import render_to_string
 from django.urls import reverse
 
+from jobs.history import record
 from jobs.models import Person
 from jobs.refusals import RefusedError
 from jobs.services.outbox import Attachment, queue_letter
@@ -37,6 +38,7 @@ def send_quote(*, quote: Quote, person: Person, to: str, words: str) -> str:
             Attachment(quote.document.name, quote.document.content_type, bytes(quote.document.content))
         ],
     )
+    record(person=person, thing=quote, action="sent", job=quote.job, after={"to": to})
     return address
 
 

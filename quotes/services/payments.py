@@ -58,10 +58,13 @@ def send_invoice(*, invoice: Invoice, person: Person, to: str, words: str, subje
     if invoice.state == InvoiceState.DRAFT:
         raise RefusedError("Issue it before you send it.")
     document = keep_paper(invoice)
-    return _queue(invoice, document, to, words, subject or f"{invoice.get_kind_display()} {invoice.number}")
+    about = subject or f"{invoice.get_kind_display()} {invoice.number}"
+    with transaction.atomic():
+        after = {"to": to, "subject": about}
+        record(person=person, thing=invoice, action="sent", job=invoice.job, after=after)
+        return _queue(invoice, document, to, words, about)
 
 
-@transaction.atomic
 def _queue(invoice: Invoice, document: IssuedDocument, to: str, words: str, subject: str) -> Outbox:
     subject = subject.capitalize()
     (owed,) = owed_of(Invoice.objects.filter(pk=invoice.pk))

@@ -6,13 +6,28 @@ from collections.abc import Sequence
 
 from django.utils import timezone
 
+from jobs.enums import ChangeState
 from jobs.history import record
-from jobs.models import Person
+from jobs.models import Change, Person
 from jobs.refusals import RefusedError
 from quotes.enums import QUOTE_STEPS, QuoteState
 from quotes.models import Quote
 
 DECIDED = frozenset({QuoteState.ACCEPTED, QuoteState.DECLINED})
+
+
+def step_change(change_id: int | None, state: ChangeState, *, person: Person | None) -> None:
+    """The change in the job's register stands where its change order does; nothing for a quote of none."""
+    if change_id is None:
+        return
+    change = Change.objects.select_for_update(of=("self",)).select_related("job").get(pk=change_id)
+    if change.state == state:
+        return
+    before, change.state = {"state": change.state}, state
+    change.agreed_at = timezone.now() if state == ChangeState.AGREED else change.agreed_at
+    change.save(update_fields=["state", "agreed_at"])
+    after = {"state": state.value}
+    record(person=person, thing=change, action=state.label, job=change.job, before=before, after=after)
 
 
 def step_quote(quote: Quote, state: QuoteState, *, person: Person | None, also: Sequence[str] = ()) -> None:
