@@ -25,7 +25,7 @@ POLICY = "; ".join(
 
 
 class ContentSecurityPolicy:
-    """Scripts, styles and everything else from this site alone; nothing inline."""
+    """Everything from this site alone, nothing inline; and no page is kept by a cache."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
@@ -33,6 +33,7 @@ class ContentSecurityPolicy:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", POLICY)
+        response.headers.setdefault("Cache-Control", "private, no-store")  # files say for themselves
         return response
 
 
