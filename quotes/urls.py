@@ -47,6 +47,7 @@ quote_addresses = [
     path("<int:pk>/revise/", quotes.revise, name="revise"),
     path("<int:pk>/extend/", quotes.extend, name="extend"),
     path("<int:pk>/withdraw/", quotes.withdraw, name="withdraw"),
+    path("<int:pk>/progress/", quotes.show_progress, name="show_progress"),
     path("<int:pk>/answer/", quotes.record_answer, name="record_answer"),
     path("<int:pk>/answer-question/", quotes.answer_question, name="answer_question"),
 ]

@@ -254,6 +254,7 @@ ROWS = [
     Row("quotes:revise", "o", lambda w: [w.quote.pk]),
     Row("quotes:extend", "o", lambda w: [w.quote.pk]),
     Row("quotes:withdraw", "o", lambda w: [w.quote.pk]),
+    Row("quotes:show_progress", "o", lambda w: [w.answered.pk]),
     Row("quotes:record_answer", "o", lambda w: [w.quote.pk]),
     Row("quotes:answer_question", "o", lambda w: [w.quote.pk]),
     Row("quotes:raise_change", "om", lambda w: [w.job.pk]),

@@ -8,6 +8,7 @@ from django import forms
 
 from quotes.enums import Answer
 from quotes.models import Quote
+from quotes.papers.paper import Paper
 
 LETTER = "Dear {name},\n\nhere is our {kind} for {title}.\n\nWe are glad to answer any question."
 
@@ -40,7 +41,20 @@ class PaperAnswerForm(forms.Form):
 
     answer = forms.ChoiceField(label="Answer", choices=Answer.choices)
     name = forms.CharField(label="Who gave it", max_length=120)
+    extras = forms.MultipleChoiceField(
+        label="Extras chosen with it", required=False, widget=forms.CheckboxSelectMultiple
+    )
     reason = forms.CharField(label="How and why", widget=forms.Textarea(attrs={"rows": 2}), required=False)
+
+    def __init__(self, *args: Any, paper: Paper | None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        offered = [(line.key, line.description) for line in paper.options] if paper else []
+        if not offered:
+            del self.fields["extras"]
+            return
+        field = self.fields["extras"]
+        assert isinstance(field, forms.MultipleChoiceField)
+        field.choices = offered
 
 
 class AnswerForm(forms.Form):

@@ -15,41 +15,67 @@ Key = tuple[str, str]
 
 
 @dataclass(frozen=True)
+class Entry:
+    """A line of one revision: how much of it, its price, and whether that is in the total."""
+
+    amount: str
+    price: Decimal
+    counts: bool
+
+    @property
+    def in_total(self) -> Decimal:
+        """What it adds to the price; nothing for an extra nobody has chosen."""
+        return self.price if self.counts else ZERO
+
+
+@dataclass(frozen=True)
 class LineChange:
     """A line in both, or in one only: its quantity and price before and now."""
 
     phase: str
     description: str
-    before: str
-    now: str
-    price_before: Decimal | None
-    price_now: Decimal | None
+    before: Entry | None
+    now: Entry | None
 
     @property
     def difference(self) -> Decimal:
-        """Price now less price before; a line that is not there is worth nothing."""
-        return (self.price_now or ZERO) - (self.price_before or ZERO)
+        """What the line does to the total; nothing for an extra that isn't in it."""
+        return (self.now.in_total if self.now else ZERO) - (self.before.in_total if self.before else ZERO)
+
+    @property
+    def is_beside_the_price(self) -> bool:
+        """Whether it is an extra that neither total counts."""
+        return not any(entry.counts for entry in (self.before, self.now) if entry)
 
     @property
     def is_same(self) -> bool:
         """Nothing about the line has changed."""
-        return self.before == self.now and self.price_before == self.price_now
+        return self.before == self.now
 
 
 @dataclass(frozen=True)
 class Comparison:
-    """Two revisions side by side; `earlier` is None for the first."""
+    """Two revisions side by side; `earlier` is None for the first. The differences of the lines, less that of
+    the discount on the whole, add up to the difference of the totals.
+    """
 
     quote: Quote
     earlier: Quote | None
     lines: tuple[LineChange, ...]
     total_before: Decimal
     total_now: Decimal
+    discount_before: Decimal
+    discount_now: Decimal
 
     @property
     def difference(self) -> Decimal:
         """Total without tax now less before."""
         return self.total_now - self.total_before
+
+    @property
+    def discount_difference(self) -> Decimal:
+        """What the discount on the whole does to the total."""
+        return self.discount_before - self.discount_now
 
 
 def compare_with_earlier(quote: Quote) -> Comparison:
@@ -66,12 +92,14 @@ def compare_with_earlier(quote: Quote) -> Comparison:
         lines=_matched(_by_words(before) if before else {}, _by_words(now)),
         total_before=before.priced.totals.without_tax if before else ZERO,
         total_now=now.priced.totals.without_tax,
+        discount_before=before.priced.totals.allowances if before else ZERO,
+        discount_now=now.priced.totals.allowances,
     )
 
 
-def _by_words(figures: QuoteFigures) -> dict[Key, tuple[str, Decimal]]:
+def _by_words(figures: QuoteFigures) -> dict[Key, Entry]:
     """Lines by phase and words; of several with the same words each has its number."""
-    found: dict[Key, tuple[str, Decimal]] = {}
+    found: dict[Key, Entry] = {}
     for row in figures.rows:
         key, again = (row.phase.title, row.description), 1
         while key in found:
@@ -79,24 +107,14 @@ def _by_words(figures: QuoteFigures) -> dict[Key, tuple[str, Decimal]]:
             key = (row.phase.title, f"{row.description} ({again})")
         optional = ", optional" if row.optional else ""
         amount = f"{row.quantity.normalize():f} {row.unit}".strip()
-        found[key] = (f"{amount}{optional}", figures.of_row(row).price)
+        priced = figures.of_row(row)
+        found[key] = Entry(f"{amount}{optional}", priced.price, priced.counts)
     return found
 
 
-def _matched(
-    before: dict[Key, tuple[str, Decimal]], now: dict[Key, tuple[str, Decimal]]
-) -> tuple[LineChange, ...]:
-    changes = []
-    for phase, words in dict.fromkeys([*before, *now]):
-        old, new = before.get((phase, words)), now.get((phase, words))
-        changes.append(
-            LineChange(
-                phase=phase,
-                description=words,
-                before=old[0] if old else "",
-                now=new[0] if new else "",
-                price_before=old[1] if old else None,
-                price_now=new[1] if new else None,
-            )
-        )
+def _matched(before: dict[Key, Entry], now: dict[Key, Entry]) -> tuple[LineChange, ...]:
+    changes = [
+        LineChange(phase, words, before.get((phase, words)), now.get((phase, words)))
+        for phase, words in dict.fromkeys([*before, *now])
+    ]
     return tuple(change for change in changes if not change.is_same)

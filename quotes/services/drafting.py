@@ -112,6 +112,19 @@ def set_terms(*, quote: Quote, version: int, person: Person, fields: Mapping[str
 
 
 @transaction.atomic
+def show_progress(*, quote: Quote, person: Person, shows: bool) -> None:
+    """The client may follow the progress of what is agreed, or not any more; no paper says either."""
+    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    if row.state != QuoteState.ACCEPTED:
+        raise RefusedError("There is progress to follow once it is accepted.")
+    if row.shows_progress == shows:
+        return
+    row.shows_progress = shows
+    row.save(update_fields=["shows_progress"])
+    record(person=person, thing=row, action="progress", job=row.job, after={"client follows it": str(shows)})
+
+
+@transaction.atomic
 def add_line(*, quote: Quote, phase: Phase, person: Person, fields: Mapping[str, Any]) -> QuoteLine:
     """Add a line at the end of its phase."""
     row = locked_draft(quote)

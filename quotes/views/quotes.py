@@ -25,7 +25,7 @@ from quotes.pricing import PricingError
 from quotes.queries.compare import compare_with_earlier
 from quotes.queries.figures import figures_of
 from quotes.queries.quotes import quote_for, quotes_of_job
-from quotes.queries.sheet import sheet_of
+from quotes.queries.sheet import Sheet, sheet_of
 from quotes.services import asking, deciding, drafting, issuing, letters, links
 from quotes.views.answers import file_answer
 
@@ -47,7 +47,12 @@ def start(request: HttpRequest, job_pk: int) -> HttpResponse:
 @sees_prices
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """What became of an issued quote: links, answers, questions."""
-    context = {"page": sheet_of(quote_for(pk)), "extend": ExtendForm(), "paper_answer": PaperAnswerForm()}
+    return _show_sheet(request, sheet_of(quote_for(pk)))
+
+
+def _show_sheet(request: HttpRequest, page: Sheet, answer: PaperAnswerForm | None = None) -> HttpResponse:
+    answer = answer or PaperAnswerForm(paper=page.paper)
+    context = {"page": page, "extend": ExtendForm(), "paper_answer": answer}
     return render(request, "quotes/sheet.html", context)
 
 
@@ -156,17 +161,21 @@ def withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 @owner_only
 def record_answer(request: HttpRequest, pk: int) -> HttpResponse:
     """Enter an answer that came by letter or in person."""
-    form = PaperAnswerForm(request.POST)
+    page = sheet_of(quote_for(pk))
+    form = PaperAnswerForm(request.POST, paper=page.paper)
     if not form.is_valid():
-        context = {"page": sheet_of(quote_for(pk)), "extend": ExtendForm(), "paper_answer": form}
-        return render(request, "quotes/sheet.html", context)
+        return _show_sheet(request, page, form)
     data = form.cleaned_data
     reply = deciding.Reply(name=data["name"], document_sha256="", reason=data["reason"])
     return _step(
         request,
         pk,
         lambda quote: deciding.record_answer_on_paper(
-            quote=quote, person=person_of(request), answer=Answer(data["answer"]), reply=reply
+            quote=quote,
+            person=person_of(request),
+            answer=Answer(data["answer"]),
+            reply=reply,
+            options=data.get("extras", ()) if data["answer"] == Answer.ACCEPTED else (),
         ),
         "quotes:sheet",
     )
@@ -181,6 +190,19 @@ def answer_question(request: HttpRequest, pk: int) -> HttpResponse:
     else:
         messages.error(request, "Please write an answer.")
     return redirect("quotes:sheet", pk)
+
+
+@require_POST
+@owner_only
+def show_progress(request: HttpRequest, pk: int) -> HttpResponse:
+    """Let the client follow the progress on the link, or not any more."""
+    shows = request.POST.get("shows") == "yes"
+    return _step(
+        request,
+        pk,
+        lambda quote: drafting.show_progress(quote=quote, person=person_of(request), shows=shows),
+        "quotes:sheet",
+    )
 
 
 @require_safe

@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from jobs.models import Change, Outbox
 from quotes.links_of_job import find_quotes
-from quotes.models import ClientLink, Quote
-from quotes.services import drafting
+from quotes.models import ClientLink, Decision, Quote
+from quotes.services import drafting, issuing
 from tests import make
 from tests.checks import queries_of, says
 
@@ -175,3 +175,41 @@ def test_queries_of_the_letters_do_not_grow(as_owner, count):
     for _ in range(count):
         make.letter(job=make.job())
     assert queries_of(as_owner, reverse("quotes:letters")) == 4
+
+
+def test_an_answer_on_paper_takes_its_extras_along(as_owner, owner):
+    draft = make.quote()
+    make.quote_line(100, quote=draft)
+    extra = make.quote_line(20, quote=draft, description="Knobs", optional=True)
+    quote = issuing.issue(quote=draft, person=owner)
+    assert says(as_owner.get(at("sheet", quote)), "Extras chosen with it", "Knobs")
+    as_owner.post(
+        at("record_answer", quote), {"answer": "accepted", "name": "Cleo", "extras": [str(extra.pk)]}
+    )
+    decision = Decision.objects.get()
+    assert decision.totals["with_tax"] == "144.00"
+    assert [option["description"] for option in decision.options] == ["Knobs"]
+
+
+def test_an_extra_that_is_not_offered_is_refused_on_paper_too(as_owner, owner):
+    draft = make.quote()
+    make.quote_line(100, quote=draft)
+    make.quote_line(20, quote=draft, optional=True)
+    quote = issuing.issue(quote=draft, person=owner)
+    answer = as_owner.post(
+        at("record_answer", quote), {"answer": "accepted", "name": "Cleo", "extras": ["999"]}
+    )
+    assert says(answer, "amiss", "Cleo")
+    assert not Decision.objects.exists()
+
+
+def test_the_maker_lets_the_client_follow_the_progress_and_stops(as_owner):
+    quote = make.answer().quote
+    for word, shows in [("yes", True), ("yes", True), ("no", False)]:
+        as_owner.post(at("show_progress", quote), {"shows": word})
+        assert Quote.objects.get().shows_progress is shows
+
+
+def test_there_is_no_progress_before_a_yes(as_owner):
+    answer = as_owner.post(at("show_progress", make.issued_quote()), {"shows": "yes"}, follow=True)
+    assert says(answer, "once it is accepted")
