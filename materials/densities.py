@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from jobs.money import round_half_up
 
+MEAN_MOISTURE = Decimal(12)
 STANDARD_GRAVITY = Decimal("9.80665")
 _HANDBOOK = "Wood Handbook FPL-GTR-190, eq. 4-12"
 _EN_350 = "EN 350:2016 Annex B, from memory"
@@ -25,10 +26,12 @@ class Density:
     name: str
     kg_m3: Decimal
     source: str
+    moisture_percent: Decimal | None = None
 
     @property
     def words(self) -> str:
-        return f"{self.name}, {self.kg_m3} kg/m³ ({self.source})"
+        at = f" at {self.moisture_percent} %" if self.moisture_percent is not None else ""
+        return f"{self.name}, {self.kg_m3} kg/m³{at} ({self.source})"
 
 
 def at_moisture(specific_gravity: Decimal, moisture_percent: Decimal) -> Decimal:
@@ -50,27 +53,31 @@ def from_weight_density(kn_m3: Decimal) -> Decimal:
 
 
 def _handbook(name: str, specific_gravity: str) -> Density:
-    density = round_half_up(at_moisture(Decimal(specific_gravity), Decimal(12)), 0)
-    return Density(name, density, f"{_HANDBOOK}, G {specific_gravity}")
+    density = round_half_up(at_moisture(Decimal(specific_gravity), MEAN_MOISTURE), 0)
+    return _timber(name, density, f"{_HANDBOOK}, G {specific_gravity}")
+
+
+def _timber(name: str, kg_m3: Decimal, source: str) -> Density:
+    return Density(name, kg_m3, source, MEAN_MOISTURE)
 
 
 TIMBERS = (
-    Density("European oak", Decimal(710), _EN_350),
-    Density("Beech", Decimal(710), _EN_350),
-    Density("Ash", Decimal(700), _EN_350),
-    Density("European larch", Decimal(600), _EN_350),
-    Density("Scots pine (redwood)", Decimal(520), _EN_350),
-    Density("Norway spruce (whitewood)", Decimal(460), _EN_350),
-    Density("Sapele", Decimal(650), _EN_350),
-    Density("Iroko", Decimal(650), _EN_350),
-    Density("Western redcedar", Decimal(370), _EN_350),
+    _timber("European oak", Decimal(710), _EN_350),
+    _timber("Beech", Decimal(710), _EN_350),
+    _timber("Ash", Decimal(700), _EN_350),
+    _timber("European larch", Decimal(600), _EN_350),
+    _timber("Scots pine (redwood)", Decimal(520), _EN_350),
+    _timber("Norway spruce (whitewood)", Decimal(460), _EN_350),
+    _timber("Sapele", Decimal(650), _EN_350),
+    _timber("Iroko", Decimal(650), _EN_350),
+    _timber("Western redcedar", Decimal(370), _EN_350),
     _handbook("Douglas fir (coast)", "0.48"),
     _handbook("White ash", "0.60"),
     _handbook("Western larch", "0.52"),
     _handbook("Western hemlock", "0.45"),
     _handbook("Engelmann spruce", "0.35"),
-    Density("Softwood graded C16", Decimal(370), _EN_338),
-    Density("Softwood graded C24", Decimal(420), _EN_338),
+    _timber("Softwood graded C16", Decimal(370), _EN_338),
+    _timber("Softwood graded C24", Decimal(420), _EN_338),
 )
 PANELS = (
     Density("Softwood plywood", from_weight_density(Decimal("5.0")), _EN_1991),

@@ -14,6 +14,7 @@ from jobs.forms.versioned import VersionedForm
 from materials.densities import usual_densities
 from materials.enums import MaterialKind
 from materials.models import Material, StockSize, Supplier
+from materials.takeoff.movement import SATURATED_PCT
 
 UNITS = ("each", "m", "m²", "l", "ml", "kg", "g", "pair", "set", "roll")
 
@@ -29,7 +30,15 @@ class KindForm:
     usual_unit: str = "each"
 
 
-_WOOD = ("species", "grain", "usual_density", "density_kg_m3", "density_source", "reclaimed")
+_WOOD = (
+    "species",
+    "grain",
+    "usual_density",
+    "density_kg_m3",
+    "moisture_percent",
+    "density_source",
+    "reclaimed",
+)
 KINDS: dict[str, KindForm] = {
     MaterialKind.BOARD: KindForm(
         "Tongue and groove, planed softwood, hardwood: bought by the length, laid by the cover width.",
@@ -97,7 +106,7 @@ class MaterialForm(VersionedForm):
         model = Material
         fields = [
             "name", "code", "unit", "thickness_mm10", "width_mm10", "cover_width_mm10", "tongue_mm10",
-            "species", "grain", "density_kg_m3", "density_source",
+            "species", "grain", "density_kg_m3", "moisture_percent", "density_source",
             "mass_per_unit_kg", "coverage_m2", "reclaimed", "notes",
         ]  # fmt: skip
         help_texts = {"reclaimed": "Price nothing; its mass still counts."}
@@ -141,6 +150,9 @@ class MaterialForm(VersionedForm):
             value = cleaned.get(name)
             if value is not None and value <= 0:
                 self.add_error(name, "More than nothing.")
+        moisture = cleaned.get("moisture_percent")
+        if moisture is not None and not 0 <= moisture <= SATURATED_PCT:
+            self.add_error("moisture_percent", "From 0 to 30 %: beyond that wood is as wet as it gets.")
         self._take_usual_density(cleaned)
         return cleaned
 
@@ -149,6 +161,8 @@ class MaterialForm(VersionedForm):
         if chosen and cleaned.get("density_kg_m3") is None and "density_kg_m3" not in self.errors:
             usual = usual_densities(self.kind)[int(chosen)]
             cleaned["density_kg_m3"] = usual.kg_m3
+            if cleaned.get("moisture_percent") is None:
+                cleaned["moisture_percent"] = usual.moisture_percent
             cleaned["density_source"] = cleaned.get("density_source") or usual.source
 
     @property

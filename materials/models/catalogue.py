@@ -6,7 +6,7 @@ from django.db import models
 from django.db.models.functions import Coalesce
 from django.urls import reverse
 
-from jobs.fields import MassField, MoneyField, QuantityField
+from jobs.fields import MassField, MoneyField, PercentField, QuantityField
 from materials.enums import Grain, MaterialKind
 
 
@@ -43,6 +43,7 @@ class Material(models.Model):
     tongue_mm10 = models.PositiveIntegerField(null=True, blank=True)
     grain = models.CharField(max_length=6, choices=Grain, default=Grain.ALONG)
     density_kg_m3 = QuantityField("density, kg/m³", null=True, blank=True)
+    moisture_percent = PercentField("at moisture, %", null=True, blank=True)
     density_source = models.CharField("where the density is from", max_length=120, blank=True)
     mass_per_unit_kg = MassField("mass of a unit, kg", null=True, blank=True)
     coverage_m2 = QuantityField("one unit covers, m²", null=True, blank=True)

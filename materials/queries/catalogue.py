@@ -154,6 +154,8 @@ def _facts(material: Material) -> tuple[tuple[str, str], ...]:
         return f"{value.normalize():f} {unit}" if value is not None else ""
 
     density = figure(material.density_kg_m3, "kg/m³")
+    if density and material.moisture_percent is not None:
+        density += f" at {figure(material.moisture_percent, '% moisture')}"
     if density and material.density_source:
         density += f" ({material.density_source})"
     said = [

@@ -49,6 +49,7 @@ def spec_of(material: Material, sizes: Iterable[PricedSize]) -> MaterialSpec:
         thickness_mm10=material.thickness_mm10 or 0,
         cover_width_mm10=material.cover_width_mm10 or max(width - tongue, 0),
         density_kg_m3=material.density_kg_m3,
+        moisture_pct=material.moisture_percent,
         mass_per_unit_kg=_mass_per_unit(material),
         coverage_m2_per_litre=material.coverage_m2,
         packs=() if cut else tuple(PackSize(size.pack_quantity, size.price) for size in taken),

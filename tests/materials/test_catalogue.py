@@ -42,6 +42,7 @@ def test_a_board_is_added_with_the_next_code_and_a_usual_density(as_owner: Brows
     assert answer.url == material.get_absolute_url()
     assert (material.code, material.thickness_mm10, material.density_kg_m3) == ("B-008", 191, Decimal(700))
     assert material.density_source == "EN 350:2016 Annex B, from memory"
+    assert material.moisture_percent == 12
 
 
 def test_a_typed_density_goes_before_a_usual_one(as_owner: Browser) -> None:
@@ -56,6 +57,7 @@ def test_a_typed_density_goes_before_a_usual_one(as_owner: Browser) -> None:
         ("thickness_mm10", "thick", "not a length"),
         ("cover_width_mm10", "125", "more than its width"),
         ("density_kg_m3", "-5", "More than nothing"),
+        ("moisture_percent", "31", "From 0 to 30 %"),
         ("width_mm10", "2,400", "thousands"),
         ("width_mm10", "11 m", "At most"),
     ],
