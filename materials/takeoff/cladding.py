@@ -75,8 +75,11 @@ class LaidOut:
 
 def take_off(inputs: Cladding, catalogue: Catalogue) -> Result:
     """Courses, boards, waste and mass of a cladding; raises `MeasureAgain` where it can't be built."""
-    laid = lay_out(inputs, catalogue)
-    length_m = total_length_m(laid.boards.boards)
+    return _result(lay_out(inputs, catalogue), catalogue)
+
+
+def _result(laid: LaidOut, catalogue: Catalogue) -> Result:
+    inputs, length_m = laid.inputs, total_length_m(laid.boards.boards)
     mass_kg = board_mass(laid.measured.net_m2 / metres(laid.spec.cover_mm10), laid.spec)
     return Result(
         rule=RULE,
@@ -372,7 +375,7 @@ def compare_starts(inputs: Cladding, catalogue: Catalogue) -> tuple[StartCompare
 def _compared(inputs: Cladding, catalogue: Catalogue) -> StartCompared:
     laid = lay_out(inputs, catalogue)
     cut_m = total_length_m(laid.boards.boards)
-    result = take_off(inputs, catalogue)
+    result = _result(laid, catalogue)
     return StartCompared(
         start=inputs.start,
         moved_half=laid.layout.moved_half,
