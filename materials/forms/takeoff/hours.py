@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
+from jobs.progress import Lesson
 from materials.takeoff.figures import plain
 from materials.takeoff.labour import (
     OPERATION_UNITS,
@@ -23,15 +25,20 @@ MOST_HOURS, MOST_FACTOR = Decimal(1000), Decimal(10)
 
 
 class OperationHoursForm(forms.Form):
-    """One field an operation and one a grade; left empty, the starting figure holds again."""
+    """One field an operation and one a grade; left empty, the starting figure holds again.
 
-    def __init__(self, data: Any, *, rates: Rates) -> None:
+    What finished jobs took stands beside it and is taken up only by being typed.
+    """
+
+    def __init__(self, data: Any, *, rates: Rates, learnt: Mapping[Operation, Lesson]) -> None:
         super().__init__(data)
         for operation in Operation:
             label = f"{OPERATION_WORDS[operation]}, hours {PER[OPERATION_UNITS[operation]]}"
             self.fields[operation.value] = _figure(
                 label, rates.hours[operation], STARTING_HOURS[operation], Decimal(0), MOST_HOURS
             )
+            if operation in learnt:
+                self.fields[operation.value].help_text += _taught(learnt[operation])
         for grade in Grade:
             self.fields[f"grade_{grade.value}"] = _figure(
                 f"Share of the hours where it is {grade.value}",
@@ -58,4 +65,11 @@ def _figure(label: str, now: Decimal, start: Decimal, least: Decimal, most: Deci
         max_value=most,
         decimal_places=4,
         help_text=f"to start from: {plain(start)}",
+    )
+
+
+def _taught(lesson: Lesson) -> str:
+    return (
+        f"; your jobs took {lesson.median:.2f} (half of them {lesson.low:.2f} to {lesson.high:.2f}), "
+        f"from {lesson.jobs} jobs"
     )

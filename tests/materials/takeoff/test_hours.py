@@ -8,10 +8,14 @@ import pytest
 from django.db import IntegrityError
 from django.urls import reverse
 
+from jobs import agreed_work
+from jobs.progress import AgreedWork
 from materials.models import GradeFactor, OperationRate
 from materials.queries.rates import labour_rates
 from materials.takeoff.labour import OPERATION_UNITS, STARTING_RATES, Grade
 from materials.takeoff.result import Operation
+from tests import make
+from tests.checks import says
 
 pytestmark = pytest.mark.django_db
 AT = "/materials/hours/"
@@ -72,3 +76,21 @@ def test_the_database_refuses_nonsense(make_nonsense):
 
 def test_every_operation_has_its_unit():
     assert set(OPERATION_UNITS) == set(Operation)
+
+
+@pytest.mark.parametrize(("jobs", "there"), [(2, False), (3, True)])
+def test_what_jobs_took_stands_beside_the_figure_and_changes_nothing(as_owner, monkeypatch, jobs, there):
+    def lines(phases):
+        unit = OPERATION_UNITS[Operation.CLAD].value
+        return [
+            AgreedWork(str(one), one, "Clad in boards", unit, "seen", Decimal(10), Decimal(8))
+            for one in phases
+        ]
+
+    monkeypatch.setattr(agreed_work, "_sources", [lines])
+    for _ in range(jobs):
+        phase = make.phase(job=make.job(state="closed"))
+        make.hours(phase=phase, seconds=12 * 3600)
+    page = as_owner.get(AT)
+    assert says(page, "your jobs took 1.20 (half of them 1.20 to 1.20), from 3 jobs") is there
+    assert labour_rates().hours[Operation.CLAD] == STARTING_RATES.hours[Operation.CLAD]
