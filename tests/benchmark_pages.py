@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import Any
 
 TODAY = datetime.now(UTC).date()
-RUNS = 20
+RUNS = 40
 DAYS = 3650
 """Ten years: five people book some eighteen entries a day each to come to 200,000."""
 THINGS = ["Shepherd’s hut", "Narrowboat galley", "Alcove bookcase", "Boot room", "Attic bunk", "Ferry cabin"]

@@ -93,8 +93,9 @@ def shown_orders(orders: QuerySet[Order]) -> list[ShownOrder]:
 
 
 def _with_lines(orders: QuerySet[Order]) -> QuerySet[Order]:
-    shares = Prefetch("shares", OrderShare.objects.select_related("phase"))
-    lines = OrderLine.objects.select_related("size").prefetch_related(shares)
+    by_phase = OrderShare.objects.select_related("phase").order_by("phase__position", "phase_id")
+    lines = OrderLine.objects.select_related("size").order_by("position", "pk")
+    lines = lines.prefetch_related(Prefetch("shares", by_phase))
     return orders.defer("pdf").prefetch_related(Prefetch("lines", lines))
 
 

@@ -62,6 +62,8 @@ def priced_sizes(
     None stands for the whole catalogue.
     """
     wanted = None if material_ids is None else set(material_ids)
+    if wanted is not None and not wanted:
+        return {}
     offers = _offers_by_size(wanted, on, supplier_id)
     sizes = StockSize.objects.filter(archived_at=None)
     found: dict[int, list[PricedSize]] = {pk: [] for pk in wanted or ()}
@@ -89,7 +91,7 @@ def _offers_by_size(wanted: set[int] | None, on: date, supplier_id: int | None) 
         RowNumber(), partition_by=[F("size"), F("supplier")], order_by=F("from_date").desc()
     )
     offers: dict[int, list[Offer]] = defaultdict(list)
-    for price in prices.annotate(age=newest_first).filter(age=1).select_related("supplier"):
+    for price in prices.annotate(age=newest_first).filter(age=1).select_related("supplier").order_by():
         offers[price.size_id].append(
             Offer(price.supplier_id, price.supplier.name, price.supplier_code, price.price, price.from_date)
         )
