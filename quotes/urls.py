@@ -83,6 +83,7 @@ invoice_addresses = [
     path("invoices/<int:pk>/xml/", invoices.xml, name="invoice_xml"),
     path("overdue/", invoices.overdue_list, name="overdue"),
     path("statement/<int:client_pk>/", invoices.client_statement, name="statement"),
+    path("statement/<int:client_pk>/paper/", invoices.statement_paper, name="statement_paper"),
     path("accounts/", accounts.accounts, name="accounts"),
 ]
 

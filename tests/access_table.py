@@ -241,6 +241,7 @@ ROWS = [
     Row("quotes:invoice_xml", "ob", lambda w: [w.invoice.pk]),
     Row("quotes:overdue", "ob"),
     Row("quotes:statement", "ob", lambda w: [w.client.pk]),
+    Row("quotes:statement_paper", "ob", lambda w: [w.client.pk]),
     Row("quotes:accounts", "ob"),
     Row("quotes:send_again", "o", lambda w: [make.letter().pk]),
     Row("quotes:sheet", "ob", lambda w: [w.quote.pk]),

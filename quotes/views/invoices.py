@@ -19,6 +19,7 @@ from quotes.forms.invoices import CreditForm, LetterForm, PaymentForm, RestForm
 from quotes.models import Invoice
 from quotes.papers.invoice_xml import invoice_xml
 from quotes.papers.invoices import keep_paper, paper_of_invoice
+from quotes.papers.statement import statement_pdf
 from quotes.queries.invoices import account_of, invoice_for, overdue, owed_of, statement, tax_amiss
 from quotes.queries.letters import letters_with_invoice
 from quotes.services import invoicing, payments
@@ -213,3 +214,11 @@ def overdue_list(request: HttpRequest) -> HttpResponse:
 def client_statement(request: HttpRequest, client_pk: int) -> HttpResponse:
     client = get_object_or_404(Client, pk=client_pk)
     return render(request, "quotes/statement.html", {"client": client, "entries": statement(client)})
+
+
+@require_safe
+@sees_prices
+def statement_paper(request: HttpRequest, client_pk: int) -> HttpResponse:
+    """The statement as a PDF to send or to print; of today, and not kept."""
+    client = get_object_or_404(Client, pk=client_pk)
+    return HttpResponse(statement_pdf(client, statement(client)), content_type="application/pdf")

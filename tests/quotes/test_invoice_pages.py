@@ -12,6 +12,7 @@ import pikepdf
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from pypdf import PdfReader
 
 from jobs.models import Client, Outbox, TaxRate, Workshop
 from quotes.models import Invoice, Payment
@@ -204,6 +205,14 @@ def test_the_statement_of_a_client(as_owner, issued):
     pay(as_owner, issued)
     page = as_owner.get(reverse("quotes:statement", args=[issued.job.client_id]))
     assert says(page, "£360.00", "£260.00")
+    paper = as_owner.get(reverse("quotes:statement_paper", args=[issued.job.client_id])).content
+    words = PdfReader(io.BytesIO(paper)).pages[0].extract_text()
+    assert all(each in words for each in (issued.number, "£360.00", "£260.00", "Still open", "Sort 00-00-00"))
+
+
+def test_a_statement_of_nothing_is_a_paper_too(as_owner):
+    paper = as_owner.get(reverse("quotes:statement_paper", args=[make.client().pk])).content
+    assert "Nothing has been asked for" in PdfReader(io.BytesIO(paper)).pages[0].extract_text()
 
 
 @pytest.mark.parametrize("table", ["invoices", "payments", "costs"])
