@@ -14,7 +14,7 @@ from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "sheet parts 1"
-DRAWN_GAP_MM10 = 1_500
+GAPS_A_LENGTH = 10
 ROWS_SHAPE = 1.3
 
 
@@ -134,7 +134,7 @@ def _part_step(number: int, part: Part, inputs: SheetParts, catalogue: Catalogue
 
 def _drawing(inputs: SheetParts) -> Drawing:
     """Each part once at its finished size, by the number that it has in the working, in rows about square."""
-    gap = DRAWN_GAP_MM10
+    gap = max(part.length_mm10 for part in inputs.parts) // GAPS_A_LENGTH
     room = sum((part.length_mm10 + gap) * (part.width_mm10 + gap) for part in inputs.parts)
     widest = max(*(part.length_mm10 for part in inputs.parts), round(ROWS_SHAPE * math.sqrt(room)))
     paths: list[Path] = []

@@ -74,14 +74,12 @@ def ways_priced(item: TakeoffItem, rows: Sequence[WayRow], person: Person) -> Wa
     quote = newest_quote(job)
     agreed = quote is not None and quote.state == QuoteState.ACCEPTED
     rules = rules_of(quote or Quote(**workshop_rules(current_workshop())))
-    prices = {cost.number: _price(cost, rules) for cost in way_costs(rows, trade_rate())}
-    taken = next((prices[row.number] for row in rows if row.compared.chosen), None)
+    costs = way_costs(rows, trade_rate())
+    taken = next((cost for cost, row in zip(costs, rows, strict=True) if row.compared.chosen), None)
     ways = {}
-    for row in rows:
+    for cost, row in zip(costs, rows, strict=True):
         act = _change_act(item, row) if agreed and person.is_owner and not row.compared.chosen else None
-        price = prices[row.number]
-        over = price - taken if price is not None and taken is not None else None
-        ways[row.number] = WayInQuote(price, over, act)
+        ways[row.number] = WayInQuote(_price(cost, rules), _over(cost, taken, rules), act)
     offer = Act("Offer the other ways in the quote", reverse("quotes:offer_ways", args=[item.pk]))
     return WaysInQuote(ways, offer if person.is_owner and not agreed else None)
 
@@ -91,16 +89,27 @@ def _change_act(item: TakeoffItem, row: WayRow) -> Act:
 
 
 def _price(cost: WayCost, rules: Rules) -> Decimal | None:
-    if cost.trouble:
+    return None if cost.trouble else _priced(cost.material, cost.labour, cost.hours, rules)
+
+
+def _over(cost: WayCost, taken: WayCost | None, rules: Rules) -> Decimal | None:
+    """What the way costs over the way taken, rounded once, as the line in the quote is."""
+    if taken is None or taken.trouble or cost.trouble:
         return None
+    labour, hours = cost.labour - taken.labour, cost.hours - taken.hours
+    return _priced(cost.material - taken.material, labour, hours, rules)
+
+
+def _priced(material: Decimal, labour: Decimal, hours: Decimal, rules: Rules) -> Decimal:
     line = Line(
         key="",
         phase="",
         kind=Kind(LineKind.MATERIAL.value),
         quantity=Decimal(1),
-        unit_cost=cost.material + cost.labour,
+        unit_cost=material + labour,
         tax=TaxRate(TaxCategory.ZERO),
-        hours=cost.hours,
-        labour_cost=cost.labour,
+        hours=hours,
+        labour_cost=labour,
+        difference=True,
     )
     return price_line(line, rules).price
