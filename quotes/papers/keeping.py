@@ -7,6 +7,7 @@ import typing
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any, TypeVar
 
 T = TypeVar("T")
@@ -28,6 +29,12 @@ def from_kept(shape: type[T], kept: Any) -> T:
     return typing.cast(T, _read(shape, kept))
 
 
+@cache
+def _hints(shape: Any) -> dict[str, Any]:
+    """The types of a dataclass's fields; working them out takes longer than reading a line."""
+    return typing.get_type_hints(shape)
+
+
 def _read(shape: Any, kept: Any) -> Any:
     origin, inner = typing.get_origin(shape), typing.get_args(shape)
     if origin is types.UnionType:
@@ -35,7 +42,7 @@ def _read(shape: Any, kept: Any) -> Any:
     if origin is tuple:
         return tuple(_read(inner[0], item) for item in kept)
     if is_dataclass(shape):
-        hints = typing.get_type_hints(shape)
+        hints = _hints(shape)
         return typing.cast(Any, shape)(**{name: _read(hints[name], kept[name]) for name in kept})
     if shape is Decimal:
         return Decimal(kept)
