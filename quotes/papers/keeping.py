@@ -41,7 +41,7 @@ def _read(shape: Any, kept: Any) -> Any:
         return None if kept is None else _read(next(each for each in inner if each is not type(None)), kept)
     if origin is tuple:
         return tuple(_read(inner[0], item) for item in kept)
-    if is_dataclass(shape):
+    if isinstance(shape, type) and is_dataclass(shape):
         hints = _hints(shape)
         return typing.cast(Any, shape)(**{name: _read(hints[name], kept[name]) for name in kept})
     if shape is Decimal:
