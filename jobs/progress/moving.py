@@ -1,8 +1,8 @@
 """Where do the dates of a job go when the work gets longer?
 
 A phase that takes more days is that much longer, and each phase planned to start after its last day starts so
-many working days (Monday to Friday) later. Phases that run beside it stay where they are. Days left out
-shorten their phase; nothing is brought forward, since others have been told the dates that stand.
+many working days (Monday to Friday) later. A phase that runs beside it, or has begun, keeps its start. Days
+left out shorten their phase; nothing is brought forward, since others have been told the dates that stand.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ class Stretch:
     key: int
     start: date | None
     days: int
+    begun: bool = False
 
     @property
     def last(self) -> date | None:
@@ -59,7 +60,7 @@ def move_plan(stretches: Sequence[Stretch], added: Mapping[int, int], ends_on: d
     after = {
         each.key: replace(
             each,
-            start=None if each.start is None else days_later(each.start, later[each.key]),
+            start=None if each.start is None else _start_later(each.start, later[each.key]),
             days=max(0, each.days + added.get(each.key, 0)),
         )
         for each in stretches
@@ -88,6 +89,13 @@ def days_later(day: date, count: int) -> date:
     return day
 
 
+def _start_later(day: date, count: int) -> date:
+    """A start so many working days later; work planned from a weekend on begins on its Monday."""
+    if not count:
+        return day
+    return days_later(planned_days(day, 1)[0], count)
+
+
 def _shifts(stretches: Sequence[Stretch], longer: Mapping[int, int]) -> dict[int, int]:
     """By how many working days each phase starts later: as the latest of those that end before it."""
     shifts = dict.fromkeys((each.key for each in stretches), 0)
@@ -98,7 +106,7 @@ def _shifts(stretches: Sequence[Stretch], longer: Mapping[int, int]) -> dict[int
             for other in placed[:at]
             if other.last and each.start and other.last < each.start
         ]
-        shifts[each.key] = max(pushed, default=0)
+        shifts[each.key] = 0 if each.begun else max(pushed, default=0)
     return shifts
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from jobs.progress.moving import Stretch, days_later, move_plan
@@ -53,6 +53,11 @@ def test_a_phase_beside_it_stays():
     assert plan.ends_after == june(5)
 
 
+def test_a_phase_that_has_begun_keeps_its_start_and_what_follows_moves():
+    begun = Stretch(2, june(8), 3, begun=True)
+    assert starts(move_plan([LINING, begun, TRIM], {1: 2}, None)) == {1: june(1), 3: june(15)}
+
+
 def test_the_job_ends_as_many_days_later_as_its_plan():
     plan = move_plan(PLAN, {1: 2}, june(19))
     assert (plan.ends_before, plan.ends_after) == (june(19), june(23))
@@ -68,6 +73,11 @@ def test_more_days_left_out_than_planned_leave_none():
     assert moved.after.days == 0
 
 
+def test_a_start_on_a_weekend_counts_from_its_monday():
+    saturday = Stretch(2, june(6), 2)
+    assert starts(move_plan([LINING, saturday], {1: 1}, None)) == {1: june(1), 2: june(9)}
+
+
 @pytest.mark.parametrize(("day", "count", "then"), [(5, 1, 8), (6, 1, 8), (7, 0, 7), (1, 5, 8), (12, 10, 26)])
 def test_working_days_pass_over_weekends(day, count, then):
     assert days_later(june(day), count) == june(then)
@@ -81,6 +91,7 @@ PLANS = st.lists(st.tuples(st.integers(0, 60), SOME_DAYS), min_size=1, max_size=
 )
 
 
+@example([Stretch(0, june(13), 30), Stretch(1, date(2026, 7, 25), 0)], {0: 1})
 @given(PLANS, st.dictionaries(st.integers(0, 5), st.integers(-10, 20)))
 def test_nothing_is_brought_forward_and_the_order_holds(stretches, added):
     plan = move_plan(stretches, added, None)
