@@ -168,6 +168,13 @@ def _work(story: Story, team: Team, start: date, today: date) -> None:
     story.hours(team.maker, "battens", {days[0]: "6.5", days[1]: "4"}, note="battens and wool")
     story.hours(team.owner, "lining", {days[2]: "7", days[3]: "7.5", days[4]: "6"})
     story.hours(team.maker, "lining", {days[5]: "6.5", days[6]: "5"}, note="round the flue plate")
+    story.note(
+        team.maker,
+        "battens",
+        days[1],
+        "Floor is 12 mm out of level at the stove end; battens are packed to suit.",
+    )
+    story.note(team.owner, "lining", days[3], "Keep the boards 150 mm off the flue until the shield is in.")
     story.done(days[1], battens=100)
     story.done(days[6], lining=90)
     story.hours(team.owner, "bunk", {days[8]: "3.5", days[9]: "6"})

@@ -16,6 +16,7 @@ from jobs.models import Change, Client, Job, LabourRate, Person, Phase, TaxRate
 from jobs.services.costs import Spent, log_cost
 from jobs.services.hours import Work, log_hours
 from jobs.services.jobs import add_job, move_job
+from jobs.services.notes import leave_note
 from jobs.services.phases import Done, add_phase, mark_done
 from materials.models import Material
 from materials.services.plans import plan_cutting
@@ -131,6 +132,10 @@ class Story:
             description=what,
         )
         log_cost(person=self.owner, key=uuid.uuid4(), work=Work(self._fresh(phase)), spent=spent)
+
+    def note(self, person: Person, phase: str, day: date, text: str) -> None:
+        with on(day, 16, 40) as now:
+            leave_note(person=person, key=uuid.uuid4(), phase=self._fresh(phase), text=text, at=now)
 
     def done(self, day: date, **percent: int) -> None:
         with on(day, 17):
