@@ -32,6 +32,7 @@ def tell(team: Team, today: date) -> Story:
     story.issue_and_agree(
         quote, issued=start - timedelta(days=17), agreed=start - timedelta(days=10), by="Theo Lanyard"
     )
+    story.invoice(0, start - timedelta(days=9), paid=start - timedelta(days=3))
     story.move(start, JobState.WON, JobState.BENCH)
     days = working_days(start, 12)
     story.hours(team.owner, "carcass", {days[0]: "7", days[1]: "6.5", days[2]: "2.25"})
@@ -45,7 +46,9 @@ def tell(team: Team, today: date) -> Story:
     story.done(days[2], carcass=100)
     story.done(days[4], front=100)
     story.done(days[7], fitting=100)
+    story.invoice(1, days[2], paid=days[7])
     story.move(days[8], JobState.HANDED_OVER)
+    story.invoice(2, days[8], paid=days[11])
     story.move(days[11], JobState.CLOSED)
     return story
 

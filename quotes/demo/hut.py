@@ -54,9 +54,11 @@ def tell(team: Team, today: date) -> Story:
     story.issue_and_agree(
         quote, issued=start - timedelta(days=20), agreed=start - timedelta(days=14), by="Agnes Hollin"
     )
+    story.invoice(0, start - timedelta(days=13), paid=start - timedelta(days=8))
     story.move(start, JobState.WON, JobState.BENCH)
     _work(story, team, start, today)
     _changes(story, team, start)
+    story.invoice(1, working_days(start, 3)[2])
     return story
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from django.db import transaction
 
 from materials.services.price_lists import upload, write
-from quotes.demo import bookcase, galley, hut
+from quotes.demo import bookcase, galley, hut, rack
 from quotes.demo.clock import on
 from quotes.demo.workshop import make_workshop, price_list_path
 
@@ -20,6 +20,8 @@ def load_demo(today: date) -> None:
     listed = upload(name=path.name, content=path.read_bytes(), supplier="", person=team.owner)
     write(price_list=listed, leave_out_bad_rows=False, person=team.owner)
     with on(today):
+        rack.lay_in(team.owner)
         bookcase.tell(team, today)
-        hut.tell(team, today)
+        hut_story = hut.tell(team, today)
+        rack.order_finishes(hut_story, today - timedelta(days=1))
         galley.tell(team, today)

@@ -24,11 +24,14 @@ from materials.services.takeoff import Entered, add_item
 from materials.takeoff.codec import to_json
 from quotes.demo.clock import on
 from quotes.enums import Answer, LineKind
-from quotes.models import Quote
+from quotes.models import Invoice, Quote
+from quotes.queries.invoices import owed_of
 from quotes.services.bringing_in import bring_in_materials
 from quotes.services.deciding import Reply, record_answer_on_paper
 from quotes.services.drafting import add_line, start_quote
+from quotes.services.invoicing import draft_stage, issue_invoice
 from quotes.services.issuing import issue
+from quotes.services.payments import receive
 
 GRADE_FACTOR = {Grade.SEEN: "1", Grade.PAINTED: "0.85", Grade.CONCEALED: "0.6"}
 
@@ -141,6 +144,16 @@ class Story:
         with on(day, 17):
             for phase, share in percent.items():
                 mark_done(self.phases[phase], Done(Decimal(share)), person=self.owner)
+
+    def invoice(self, stage: int, day: date, *, paid: date | None = None) -> None:
+        """A payment stage, asked for and perhaps paid."""
+        with on(day, 15):
+            draft = draft_stage(job=self.job, stage=stage, person=self.owner)
+            invoice = issue_invoice(invoice=draft, person=self.owner)
+        if paid is not None:
+            with on(paid, 10):
+                (owed,) = owed_of(Invoice.objects.filter(pk=invoice.pk))
+                receive(invoice=invoice, amount=owed.open, on=paid, person=self.owner)
 
     def _fresh(self, phase: str) -> Phase:
         return Phase.objects.select_related("job").get(pk=self.phases[phase].pk)

@@ -69,6 +69,7 @@ def _person(name: str, email: str, role: Role, since: date, rates: tuple[str, st
 
 
 def _trade_rates(since: date) -> None:
+    LabourRate.objects.all().delete()
     rates = (("Joiner", "21.00", "38.00"), ("Finisher", "19.00", "34.00"), ("Helper", "14.50", "25.00"))
     for name, cost, charge in rates:
         LabourRate.objects.create(
