@@ -159,6 +159,6 @@ LOGGING: dict[str, Any] = {
     "handlers": {
         "console": {"class": "logging.StreamHandler", "formatter": env.text("KERFBOOK_LOG_FORMAT", "line")}
     },
-    "loggers": {"weasyprint": {"level": "ERROR"}, "fontTools": {"level": "ERROR"}},
+    "loggers": {name: {"level": "ERROR"} for name in ("weasyprint", "fontTools", "pikepdf")},
     "root": {"handlers": ["console"], "level": env.text("KERFBOOK_LOG_LEVEL", "INFO")},
 }
