@@ -12,6 +12,7 @@ from jobs.queries.copies import copies_alert
 from jobs.workshop import NotSetUpError, current_workshop
 
 ROOMS = {
+    "account": "",
     "bench": "bench",
     "clients": "clients",
     "entries": "bench",

@@ -37,13 +37,18 @@ class LogInForm(forms.Form):
 
 
 class CodeForm(forms.Form):
-    """A code of the generator, or a spare one."""
+    """A code of the generator, or a spare one. When the generator is new there are no spare ones yet."""
 
     code = forms.CharField(
         max_length=40,
         widget=forms.TextInput(attrs={"autocomplete": "one-time-code", "inputmode": "text", **AUTOFOCUS}),
         help_text="The six figures your generator shows now, or one of your spare codes.",
     )
+
+    def __init__(self, *args: Any, first: bool = False, **options: Any) -> None:
+        super().__init__(*args, **options)
+        if first:
+            self.fields["code"].help_text = "The six figures your generator shows now."
 
 
 class ChoosePasswordForm(forms.Form):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 
+from jobs.browsers import browser_words
 from jobs.models.people import Person
 
 
@@ -53,6 +54,11 @@ class SignIn(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person} since {self.at}"
+
+    @property
+    def browser_words(self) -> str:
+        """Firefox on Windows."""
+        return browser_words(self.browser)
 
 
 class SecondFactor(models.Model):

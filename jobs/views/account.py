@@ -17,6 +17,7 @@ from jobs.forms.accounts import ChangePasswordForm, CodeForm
 from jobs.models import SecondFactor, SignIn
 from jobs.services.accounts import second_factor as factors
 from jobs.services.accounts import sign_ins
+from jobs.services.accounts.links import change_own_password
 from jobs.workshop import current_workshop
 
 
@@ -40,10 +41,10 @@ def change_password(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     form = ChangePasswordForm(request.POST or None, person=person)
     if form.is_valid():
-        person.set_password(form.cleaned_data["password"])
-        person.save(update_fields=["password"])
+        change_own_password(
+            person=person, password=form.cleaned_data["password"], here=request.session.session_key
+        )
         update_session_auth_hash(request, person)
-        sign_ins.end_all_sign_ins(person=person, by=person, but=request.session.session_key)
         messages.success(request, "Your password is changed; every other browser is logged out.")
         return redirect("jobs:account")
     return render(request, "jobs/accounts/change_password.html", {"form": form})
@@ -71,7 +72,7 @@ def second_factor(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     if factors.is_asked_of(person):
         return redirect("jobs:account")
-    form = CodeForm(request.POST or None)
+    form = CodeForm(request.POST or None, first=True)
     if form.is_valid():
         try:
             codes = factors.confirm(person=person, code=form.cleaned_data["code"], now=timezone.now())

@@ -65,3 +65,12 @@ def choose_password(*, token: str, password: str, now: datetime) -> Person:
     end_all_sign_ins(person=person, by=person)
     history.record(person=person, thing=person, action="chose a password")
     return person
+
+
+@transaction.atomic
+def change_own_password(*, person: Person, password: str, here: str | None) -> None:
+    """The person has the new password, and every browser of theirs but the one here is out."""
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    end_all_sign_ins(person=person, by=person, but=here)
+    history.record(person=person, thing=person, action="changed the password")
