@@ -16,6 +16,8 @@ from jobs.templatetags.figures import amount, as_length, day, money, seconds_as_
 
 LONGEST = 400
 NOTHING = "nothing"
+# Fields that the pages show only to those who see prices.
+BESIDE_MONEY = frozenset({"account_number", "bank_details", "tax_number"})
 LABELS = {"on_date": "Day", "seconds": "Hours"}
 YES_NO = {"True": "yes", "False": "no"}
 # Words kept beside a record's own fields that tell no money.
@@ -57,7 +59,9 @@ def _field(model: type[models.Model], name: str) -> Field | None:
 
 
 def _may_hold_money(name: str, field: Field | None) -> bool:
-    return name not in PLAIN if field is None else isinstance(field, MoneyField)
+    if field is None:
+        return name not in PLAIN
+    return isinstance(field, MoneyField) or name in BESIDE_MONEY
 
 
 def _label(name: str, field: Field | None) -> str:

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from jobs import told
 from jobs.history import record
-from jobs.models import HistoryEntry, Job, Person, TaxRate, Workshop
+from jobs.models import Client, HistoryEntry, Job, Person, TaxRate, Workshop
 from jobs.queries.history_words import changed_fields
 from jobs.services.workshop import save_tax_rate
 from materials.models import Order, Price, StockItem
@@ -111,6 +111,11 @@ def test_what_is_not_known_to_hold_no_money_is_not_told_to_a_maker() -> None:
     changes = {"Board, 2400 mm": ["2 at 10", "3 at 12"], "note": ["", "early"], "amount": [None, "5"]}
     told_to_maker = changed_fields(Order, changes, money=False)
     assert [one.after for one in told_to_maker] == ["early"]
+
+
+def test_a_clients_tax_number_is_no_makers_affair() -> None:
+    changes = {"tax_number": ["", "GB 999"], "phone": ["", "01632 960 001"]}
+    assert [one.label for one in changed_fields(Client, changes, money=False)] == ["Phone"]
 
 
 def test_a_maker_is_told_of_their_own_hours_alone(as_maker: Browser, maker: Person, owner: Person) -> None:
