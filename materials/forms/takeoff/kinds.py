@@ -42,7 +42,7 @@ class LiningFields(TakeoffForm):
     landing = WordedChoice(words.LANDINGS, label="Joints fall")
     pitch = LengthField(label="Batten or groove centres", required=False)
     first = LengthField(label="First batten or groove at", required=False)
-    hidden = LengthsField(label="Hidden places from the left", required=False, help_text="Such as 600; 1800.")
+    hidden = LengthsField(label="Hidden places from the left, a semicolon between", required=False)
     flush = LengthField(label="Left on every edge to trim", required=False)
     gap = LengthField(label="Gap between sheets", required=False)
 
