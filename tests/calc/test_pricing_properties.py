@@ -182,3 +182,16 @@ def test_labour_within_a_line_bears_what_labour_bears(material, labour, how):
     apart = price_line(boards, plain).price + price_line(work, plain).price
     unit = Decimal(1) if how.currency == "JPY" else Decimal("0.01")
     assert abs(apart - price_line(whole, plain).price) <= unit
+
+
+@given(st.decimals("0", "5000", places=2), st.decimals("0", "5000", places=2))
+def test_labour_within_a_line_is_the_phases_labour_and_leaves_with_it(material, labour):
+    how = Rules("GBP", {})
+    whole = Line(
+        "", "bunk", Kind.MATERIAL, Decimal(1), material + labour, STANDARD, labour / 20, labour_cost=labour
+    )
+    (budget,) = phase_budgets(price_quote([whole], how))
+    assert (budget.labour_cost, budget.material_cost) == (labour, material)
+    gone = omit(price_line(whole, how), currency="GBP")
+    (nothing,) = phase_budgets(price_quote([whole], how, omissions=[gone]))
+    assert (nothing.labour_cost, nothing.material_cost, nothing.hours) == (0, 0, 0)
