@@ -12,9 +12,14 @@ import sqlite3
 import subprocess
 import sys
 import time
+import uuid
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
+import psycopg
 import pytest
+from django.db import connection
 from django.db.backends.sqlite3._functions import register
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -27,26 +32,54 @@ make.workshop(); make.person(); make.phase(job=make.job(state=JobState.BENCH))
 """
 
 
-def environment(folder: Path) -> dict[str, str]:
-    return {
-        **os.environ,
-        "KERFBOOK_DATA_DIR": str(folder),
-        "DATABASE_URL": "",
-        "DJANGO_SETTINGS_MODULE": "config.settings",
-        "PYTHONPATH": str(ROOT),
-    }
+@dataclass(frozen=True)
+class Place:
+    """Where the writer writes: SQLite in the folder, or a database of its own on the tests' PostgreSQL."""
+
+    folder: Path
+    server: str = ""
+
+    @property
+    def environment(self) -> dict[str, str]:
+        return {
+            **os.environ,
+            "KERFBOOK_DATA_DIR": str(self.folder),
+            "DATABASE_URL": self.server and f"{self.server}/{self.folder.name}",
+            "DJANGO_SETTINGS_MODULE": "config.settings",
+            "PYTHONPATH": str(ROOT),
+        }
+
+    def stored(self) -> set[str]:
+        if self.server:
+            with psycopg.connect(self.environment["DATABASE_URL"]) as database:
+                return {str(row[0]) for row in database.execute("SELECT key FROM jobs_timeentry")}
+        return {str(uuid.UUID(key)) for key in stored_in_sqlite(self.folder)}
 
 
-def run(folder: Path, *command: str) -> None:
-    subprocess.run([sys.executable, *command], cwd=ROOT, env=environment(folder), check=True)
+@pytest.fixture
+def place(tmp_path: Path) -> Iterator[Place]:
+    if connection.vendor != "postgresql":
+        yield Place(tmp_path)
+        return
+    folder = tmp_path / f"killed_{uuid.uuid4().hex}"
+    folder.mkdir()
+    server = os.environ["DATABASE_URL"].rpartition("/")[0]
+    with psycopg.connect(f"{server}/postgres", autocommit=True) as database:
+        database.execute(f"CREATE DATABASE {folder.name}")
+        yield Place(folder, server)
+        database.execute(f"DROP DATABASE {folder.name} WITH (FORCE)")
 
 
-def write_until_killed(folder: Path, dice: random.Random) -> list[str]:
+def run(place: Place, *command: str) -> None:
+    subprocess.run([sys.executable, *command], cwd=ROOT, env=place.environment, check=True)
+
+
+def write_until_killed(place: Place, dice: random.Random) -> list[str]:
     """The keys that a writer acknowledged before it was killed without warning."""
     writer = subprocess.Popen(
         [sys.executable, "-m", "tests.faults.writer"],
         cwd=ROOT,
-        env=environment(folder),
+        env=place.environment,
         stdout=subprocess.PIPE,
         text=True,
     )
@@ -58,7 +91,7 @@ def write_until_killed(folder: Path, dice: random.Random) -> list[str]:
     return [line for line in (first + rest).split("\n") if len(line) == 36]
 
 
-def stored(folder: Path) -> set[str]:
+def stored_in_sqlite(folder: Path) -> set[str]:
     database = sqlite3.connect(folder / "kerfbook.sqlite3")
     register(database)  # a constraint on weeks asks for a function that Django brings
     try:
@@ -70,11 +103,11 @@ def stored(folder: Path) -> set[str]:
 
 
 @pytest.mark.faults
-def test_what_was_acknowledged_is_there_after_a_kill(tmp_path: Path) -> None:
-    run(tmp_path, "manage.py", "migrate", "--verbosity", "0")
-    run(tmp_path, "-c", SET_UP)
+def test_what_was_acknowledged_is_there_after_a_kill(place: Place) -> None:
+    run(place, "manage.py", "migrate", "--verbosity", "0")
+    run(place, "-c", SET_UP)
     dice, acknowledged = random.Random(7), set[str]()
     for _ in range(KILLS):
-        acknowledged |= {key.replace("-", "") for key in write_until_killed(tmp_path, dice)}
-        assert acknowledged <= stored(tmp_path)
+        acknowledged |= set(write_until_killed(place, dice))
+        assert acknowledged <= place.stored()
     assert len(acknowledged) >= KILLS
