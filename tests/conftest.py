@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 from django.db import connections
@@ -35,6 +36,13 @@ def django_db_modify_db_settings(
     if connections["default"].vendor == "sqlite":
         database["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "tests.sqlite3")
         database["OPTIONS"]["init_command"] += " PRAGMA synchronous=OFF;"  # tests need no power cut
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_search_of_its_own() -> Iterator[None]:
+    """The search for better plans is a process of its own, which knows nothing of the tests' database."""
+    with patch("materials.services.plans.start_search", lambda run: None):
+        yield
 
 
 @pytest.fixture

@@ -57,6 +57,10 @@ def withdraw_links(*, quote: Quote, person: Person) -> int:
 
 
 def _shut(quote: Quote, person: Person) -> int:
+    """Quotes are locked before their links, as an answer locks them: the other way about they would wait for
+    each other, and a link that was to be shut stayed open.
+    """
+    list(Quote.objects.select_for_update().filter(number=quote.number).order_by("pk").values("pk"))
     open_links = ClientLink.objects.select_for_update().filter(
         quote__number=quote.number, withdrawn_at=None, expires_at__gt=timezone.now()
     )

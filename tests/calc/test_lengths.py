@@ -3,7 +3,7 @@
 import doctest
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jobs import lengths
@@ -138,6 +138,7 @@ def test_what_is_shown_in_feet_reads_back_within_a_thirty_second(length_mm10):
     assert abs(read - length_mm10) <= 254 / 32 + 1
 
 
+@settings(max_examples=50)
 @given(st.text(alphabet="0123456789 .,/-'\"mcinft½", max_size=12))
 def test_any_text_is_read_or_refused_with_words(text):
     try:
