@@ -18,7 +18,7 @@ from materials.models import Material, Price, StockSize, Supplier
 from materials.queries.prices import Offer, PricedSize, priced_sizes
 from materials.size_words import size_words
 
-A_PAGE = 100
+A_PAGE = 50
 
 
 @dataclass(frozen=True)
