@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -31,6 +32,10 @@ ARGUMENTS = [
 DESK = {"width": 1280, "height": 900}
 PHONE = {"width": 390, "height": 844}
 SMALL_PHONE = {"width": 360, "height": 740}
+PICTURES = os.environ.get("KERFBOOK_PICTURES")
+WIDEST = """() => [...document.querySelectorAll("main *")]
+    .filter(one => one.getBoundingClientRect().right > window.innerWidth + 1)
+    .slice(0, 3).map(one => one.outerHTML.slice(0, 120))"""
 
 OpenPage = Callable[..., Page]
 
@@ -79,12 +84,32 @@ def session_cookie(person: Person, url: str) -> Any:
 
 
 @pytest.fixture
-def axe() -> Callable[[Page], list[str]]:
-    """What an accessibility checker finds amiss on a page; an empty list is what is wanted."""
+def amiss() -> Callable[[Page], list[str]]:
+    """What is wrong with a page as it stands, by an accessibility checker or because it runs off its side; an
+    empty list is what is wanted.
+    """
 
-    def amiss(page: Page) -> list[str]:
-        options = {"resultTypes": ["violations"]}  # what is well need not be told, which takes its time
-        found = Axe().run(page, options=options).response["violations"]
-        return [f"{one['id']}: {node['html'][:120]}" for one in found for node in one["nodes"]]
+    def found_on(page: Page) -> list[str]:
+        return [*axe_finds(page), *off_the_page(page)]
 
-    return amiss
+    return found_on
+
+
+def axe_finds(page: Page) -> list[str]:
+    """What the accessibility checker objects to."""
+    options = {"resultTypes": ["violations"]}  # what is well need not be told, which takes its time
+    found = Axe().run(page, options=options).response["violations"]
+    return [f"{one['id']}: {node['html'][:120]}" for one in found for node in one["nodes"]]
+
+
+def off_the_page(page: Page) -> list[str]:
+    """That it runs off its side, and by what."""
+    if page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"):
+        return []
+    return ["runs off the page", *page.evaluate(WIDEST)]
+
+
+def keep_picture(page: Page, name: str) -> None:
+    """With KERFBOOK_PICTURES=folder a picture of the whole page is kept there, to be looked at."""
+    if PICTURES and page.viewport_size:
+        page.screenshot(path=Path(PICTURES) / f"{name}-{page.viewport_size['width']}.png", full_page=True)

@@ -83,17 +83,14 @@ def pages(job):
 
 @BOTH
 @pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-def test_nothing_is_amiss_and_nothing_runs_off_the_page(size, dark, owner, open_page, axe):
+def test_nothing_is_amiss_and_nothing_runs_off_the_page(size, dark, owner, open_page, amiss):
     job = under_way()
     page = open_page(owner, size=size, dark=dark)
     found = {}
     for address in pages(job):
         page.goto(address)
-        amiss = axe(page)
-        if not page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"):
-            amiss.append("runs off the page")
-        if amiss:
-            found[address] = amiss
+        if wrong := amiss(page):
+            found[address] = wrong
     assert found == {}
 
 

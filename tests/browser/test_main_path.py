@@ -6,19 +6,16 @@ picture of every stop on the way is kept there.
 
 from __future__ import annotations
 
-import os
 import re
-from pathlib import Path
 
 import pytest
 from django.conf import settings
 from django.core.management import call_command
 
 from jobs.models import Job
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import DESK, PHONE, keep_picture
 
 pytestmark = pytest.mark.browser
-PICTURES = os.environ.get("KERFBOOK_PICTURES")
 PRICE_LIST = settings.BASE_DIR / "materials" / "demo_price_list.csv"
 WINDOW = {
     "name": "Window",
@@ -29,7 +26,6 @@ WINDOW = {
     "clearance": "5",
 }
 PASSWORD = "walnut-and-brass-9"
-RUNS_OFF = "document.documentElement.scrollWidth > window.innerWidth"
 
 
 @pytest.fixture
@@ -41,9 +37,9 @@ def empty_workshop(live_server, monkeypatch):
 
 
 @pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-def test_one_job_from_the_first_measure_to_the_last_margin(size, empty_workshop, open_page, axe):
-    way = Way(open_page(size=size), axe)
-    client = Way(open_page(size=PHONE), axe)
+def test_one_job_from_the_first_measure_to_the_last_margin(size, empty_workshop, open_page, amiss):
+    way = Way(open_page(size=size), amiss)
+    client = Way(open_page(size=PHONE), amiss)
     set_the_workshop_up(way)
     take_on_the_job(way)
     take_off_the_wall(way)
@@ -55,27 +51,23 @@ def test_one_job_from_the_first_measure_to_the_last_margin(size, empty_workshop,
     client_accepts(client, issue_and_link(way))
     see_where_it_went(way)
     invoice_the_deposit(way)
-    assert way.amiss == client.amiss == []
+    assert way.wrong == client.wrong == []
 
 
 class Way:
     """A page under way, which notes what is amiss wherever it stops to look."""
 
-    def __init__(self, page, axe):
+    def __init__(self, page, amiss):
         self.page = page
-        self.axe = axe
-        self.amiss = []
+        self.amiss = amiss
+        self.wrong = []
         self.stops = 0
         self.job = 0
 
     def look(self, name):
         self.stops += 1
-        self.amiss += [f"{name}: {one}" for one in self.axe(self.page)]
-        if self.page.evaluate(RUNS_OFF):
-            self.amiss.append(f"{name}: runs off the page")
-        if PICTURES:
-            width = self.page.viewport_size["width"]
-            self.page.screenshot(path=Path(PICTURES) / f"{self.stops:02}-{name}-{width}.png", full_page=True)
+        self.wrong += [f"{name}: {one}" for one in self.amiss(self.page)]
+        keep_picture(self.page, f"{self.stops:02}-{name}")
 
     def press(self, name):
         self.page.get_by_role("button", name=name, exact=True).first.click()
@@ -136,15 +128,7 @@ def take_off_the_wall(way):
     way.follow("Cladding")
     way.page.locator("select[name=material_key]").select_option(label="Ash, planed")
     way.fill(title="Back wall", outline__width="3.6 m", outline__height="2150")
-    hole = {
-        "name": "Window",
-        "left": "1200",
-        "bottom": "900",
-        "width": "800",
-        "height": "600",
-        "clearance": "5",
-    }
-    way.fill(**{f"openings__0__{name}": value for name, value in hole.items()})
+    way.fill(**{f"openings__0__{name}": value for name, value in WINDOW.items()})
     way.look("cladding")
     way.page.locator("button[value=save]").click()
     way.page.wait_for_load_state()

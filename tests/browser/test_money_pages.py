@@ -18,17 +18,14 @@ EACH = [(DESK, False), (PHONE, True)]
 
 
 @pytest.mark.parametrize(("size", "dark"), EACH, ids=["desk light", "phone dark"])
-def test_from_a_stage_to_what_is_late(size, dark, owner, open_page, axe):
+def test_from_a_stage_to_what_is_late(size, dark, owner, open_page, amiss):
     job = make.contract(1000)
     page = open_page(owner, size=size, dark=dark)
     found = {}
 
     def look(name):
-        amiss = axe(page)
-        if not page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"):
-            amiss.append("runs off the page")
-        if amiss:
-            found[name] = amiss
+        if wrong := amiss(page):
+            found[name] = wrong
 
     page.goto(reverse("quotes:invoices_of_job", args=[job.pk]))
     look("nothing invoiced")
