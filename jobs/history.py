@@ -9,6 +9,8 @@ from django.db import models
 
 from jobs.models import HistoryEntry, Job, Person
 
+AT_A_TIME = 2000
+
 
 def snapshot(thing: models.Model, fields: Iterable[str]) -> dict[str, str]:
     """The named fields as text, to be compared after the change."""
@@ -33,6 +35,23 @@ def record(
         action=action,
         changes=_differences(before or {}, after or {}),
     )
+
+
+def record_all(
+    *, person: Person, action: str, changes: Iterable[tuple[models.Model, dict[str, list[Any]]]]
+) -> None:
+    """Write down one action on many records at once: each with its fields, before and after."""
+    rows = [
+        HistoryEntry(
+            person=person,
+            record=thing._meta.model_name or "",
+            record_id=thing.pk,
+            action=action,
+            changes=fields,
+        )
+        for thing, fields in changes
+    ]
+    HistoryEntry.objects.bulk_create(rows, batch_size=AT_A_TIME)
 
 
 def _differences(before: dict[str, str], after: dict[str, str]) -> dict[str, list[Any]]:

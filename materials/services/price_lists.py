@@ -11,9 +11,9 @@ from django.db import transaction
 from django.db.models import Count, Max, Sum
 from django.utils import timezone
 
-from jobs.history import record
+from jobs.history import record, record_all
 from jobs.lengths import System
-from jobs.models import HistoryEntry, Person
+from jobs.models import Person
 from jobs.workshop import current_workshop
 from materials.models import Material, Price, PriceList, StockSize, Supplier
 from materials.pricelist.columns import Column
@@ -207,22 +207,11 @@ class _Writing:
                 setattr(material, name, after)
             material.version += 1
         Material.objects.bulk_update(materials, [*fields, "version"], batch_size=200)
-        self._remember(materials, changes)
-
-    def _remember(self, materials: list[Material], changes: dict[str, dict[str, tuple[Any, Any]]]) -> None:
-        HistoryEntry.objects.bulk_create(
-            [
-                HistoryEntry(
-                    person=self.person,
-                    record="material",
-                    record_id=material.pk,
-                    action="changed by a price list",
-                    changes={n: [str(a), str(b)] for n, (a, b) in changes[material.code].items()},
-                )
-                for material in materials
-            ],
-            batch_size=_AT_A_TIME,
-        )
+        told = [
+            (material, {n: [str(was), str(now)] for n, (was, now) in changes[material.code].items()})
+            for material in materials
+        ]
+        record_all(person=self.person, action="changed by a price list", changes=told)
 
     def _sizes(self, found: Comparison) -> None:
         rows = [
@@ -255,22 +244,11 @@ class _Writing:
             unique_fields=["size", "supplier", "from_date"],
             update_fields=["price", "supplier_code"],
         )
-        self._remember_prices(made, prices)
-
-    def _remember_prices(self, made: list[Price], prices: list[NewPrice]) -> None:
-        HistoryEntry.objects.bulk_create(
-            [
-                HistoryEntry(
-                    person=self.person,
-                    record="price",
-                    record_id=price.pk,
-                    action="set by a price list",
-                    changes={"price": [None if new.before is None else str(new.before), str(new.price)]},
-                )
-                for price, new in zip(made, prices, strict=True)
-            ],
-            batch_size=_AT_A_TIME,
-        )
+        told = [
+            (price, {"price": [None if new.before is None else str(new.before), str(new.price)]})
+            for price, new in zip(made, prices, strict=True)
+        ]
+        record_all(person=self.person, action="set by a price list", changes=told)
 
 
 def _all_of(codes: Mapping[str, Any]) -> list[Material]:
