@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.db import transaction
-from django.db.models import Max
 
 from jobs.history import record
 from jobs.models import Person
@@ -16,7 +15,7 @@ from materials.queries.plans import PhaseMaterial, material_of_job
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
-from quotes.services.drafting import locked_draft
+from quotes.services.drafting import locked_draft, put_last
 
 SOURCE = "materials"
 Place = tuple[int, str]
@@ -88,11 +87,9 @@ def _renew(line: QuoteLine, material: PhaseMaterial) -> int:
 
 def _add(quote: Quote, material: PhaseMaterial) -> None:
     quantity, cost = _figures(material)
-    last = quote.lines.filter(phase=material.phase_id).aggregate(last=Max("position"))["last"] or 0
     line = QuoteLine(
         quote=quote,
         phase_id=material.phase_id,
-        position=last + 1,
         kind=LineKind.MATERIAL,
         description=material.material.name,
         quantity=quantity,
@@ -104,8 +101,7 @@ def _add(quote: Quote, material: PhaseMaterial) -> None:
         source=SOURCE,
         source_ref=str(material.material.pk),
     )
-    line.full_clean()
-    line.save()
+    put_last(line)
 
 
 def _figures(material: PhaseMaterial) -> tuple[Decimal, Decimal]:

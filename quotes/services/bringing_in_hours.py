@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Max
 
 from jobs.history import record
 from jobs.models import LabourRate, Person
@@ -17,7 +16,7 @@ from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
 from quotes.queries.ways import trade_rate
 from quotes.services.bringing_in import BroughtIn
-from quotes.services.drafting import locked_draft
+from quotes.services.drafting import locked_draft, put_last
 
 SOURCE = "take-off hours"
 FIGURES = ("quantity", "hours_each", "grade", "grade_factor", "hours")
@@ -82,11 +81,9 @@ def _renew(line: QuoteLine, labour: PhaseLabour) -> int:
 
 
 def _add(quote: Quote, labour: PhaseLabour, rate: LabourRate) -> None:
-    last = quote.lines.filter(phase=labour.phase_id).aggregate(last=Max("position"))["last"] or 0
     line = QuoteLine(
         quote=quote,
         phase_id=labour.phase_id,
-        position=last + 1,
         kind=LineKind.LABOUR,
         description=labour.line.words,
         unit=labour.line.unit.value,
@@ -97,5 +94,4 @@ def _add(quote: Quote, labour: PhaseLabour, rate: LabourRate) -> None:
         source_ref=labour.line.operation.value,
         **_figures(labour),
     )
-    line.full_clean()
-    line.save()
+    put_last(line)

@@ -130,12 +130,18 @@ def add_line(*, quote: Quote, phase: Phase, person: Person, fields: Mapping[str,
     row = locked_draft(quote)
     if phase.job_id != row.job_id:
         raise RefusedError("That phase belongs to another job.")
-    last = row.lines.filter(phase=phase).aggregate(last=Max("position"))["last"] or 0
-    line = QuoteLine(quote=row, phase=phase, position=last + 1, **_worked_out(fields))
-    line.full_clean()
-    line.save()
+    line = put_last(QuoteLine(quote=row, phase=phase, **_worked_out(fields)))
     record(person=person, thing=line, action="added", job=row.job, after=snapshot(line, TOLD_OF_A_LINE))
     _touch(row)
+    return line
+
+
+def put_last(line: QuoteLine) -> QuoteLine:
+    """A new line stands at the end of its phase in its quote."""
+    others = QuoteLine.objects.filter(quote=line.quote_id, phase=line.phase_id)
+    line.position = (others.aggregate(last=Max("position"))["last"] or 0) + 1
+    line.full_clean()
+    line.save()
     return line
 
 

@@ -11,7 +11,6 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Max
 
 from jobs.history import record
 from jobs.models import Job, Person
@@ -23,7 +22,7 @@ from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
 from quotes.queries.ways import WayCost, newest_quote, trade_rate, way_costs
 from quotes.services.changes import price_change, raise_change
-from quotes.services.drafting import locked_draft, revise, start_quote
+from quotes.services.drafting import locked_draft, put_last, revise, start_quote
 
 FIGURES = ("unit_cost", "labour_cost", "hours", "mass_kg")
 
@@ -142,7 +141,6 @@ def _renew(line: QuoteLine, taken: WayCost, other: WayCost) -> None:
 
 
 def _add(quote: Quote, item: TakeoffItem, taken: WayCost, other: WayCost, *, optional: bool) -> None:
-    last = quote.lines.filter(phase=item.phase_id).aggregate(last=Max("position"))["last"] or 0
     fields: dict[str, Any] = {
         "description": _words(item, taken, other)[:240],
         "group": item.title[:60] if optional else "",
@@ -152,11 +150,9 @@ def _add(quote: Quote, item: TakeoffItem, taken: WayCost, other: WayCost, *, opt
     line = QuoteLine(
         quote=quote,
         phase_id=item.phase_id,
-        position=last + 1,
         kind=LineKind.MATERIAL,
         optional=optional,
         source=WAYS,
         **fields | _figures(taken, other),
     )
-    line.full_clean()
-    line.save()
+    put_last(line)
