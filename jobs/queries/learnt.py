@@ -52,13 +52,18 @@ class LookBackPage:
 def learnt_page() -> LearntPage:
     """The lessons, from the latest finished jobs; a few queries however many jobs there are."""
     jobs = _finished_jobs()
-    rows = Phase.objects.filter(job__in=list(jobs)).order_by("pk").values_list("pk", "job")
-    phases, actual = dict(rows), _actual_hours("phase", jobs)
+    phases, actual = _phases_of(jobs), _actual_hours("phase", jobs)
     taken: dict[int, Decimal] = defaultdict(Decimal)
     for phase, hours_taken in actual.items():
         taken[phases[phase]] += hours_taken
     pairs = _pairs(jobs, taken)
     return LearntPage(lessons(agreed_work(list(phases)), actual), scatter_chart(pairs), len(pairs))
+
+
+def finished_lessons() -> Sequence[Lesson]:
+    """The lessons alone, without what lies beside them on their page."""
+    jobs = _finished_jobs()
+    return lessons(agreed_work(list(_phases_of(jobs))), _actual_hours("phase", jobs))
 
 
 def hour_ratios() -> list[float]:
@@ -119,6 +124,11 @@ def _finished_jobs() -> dict[int, str]:
     """The latest finished jobs, with their numbers."""
     latest = Job.objects.filter(state__in=FINISHED).order_by("-number").values_list("pk", "number")
     return dict(latest[:MOST_JOBS])
+
+
+def _phases_of(jobs: Mapping[int, str]) -> dict[int, int]:
+    """The phases of those jobs, each with its job."""
+    return dict(Phase.objects.filter(job__in=list(jobs)).order_by("pk").values_list("pk", "job"))
 
 
 def _actual_hours(by: Literal["phase", "phase__job"], jobs: Mapping[int, str]) -> dict[int, Decimal]:

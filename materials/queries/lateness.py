@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
-from django.db.models import F, QuerySet
+from django.db.models import F, Q, QuerySet
 from django.urls import reverse
 from django.utils import timezone
 
@@ -16,24 +16,21 @@ from materials.models import OrderShare, Supplier
 from materials.queries.purchase import SupplierList
 
 OPEN = (OrderState.DRAFT, OrderState.PLACED, OrderState.PART)
+TO_COME = Q(line__order__state__in=OPEN, line__received__lt=F("line__quantity"))
 
 
 def late_phases(shares: QuerySet[OrderShare]) -> Mapping[int, str]:
     """By order, the first phase that starts before the goods for it are expected, in words; one query."""
-    late = shares.filter(
-        line__order__state__in=OPEN,
-        line__received__lt=F("line__quantity"),
-        phase__planned_start__lt=F("line__order__expected_on"),
-    ).order_by("-phase__planned_start", "-phase__position")
+    late = shares.filter(TO_COME, phase__planned_start__lt=F("line__order__expected_on")).order_by(
+        "-phase__planned_start", "-phase__position"
+    )
     rows = late.values_list("line__order", "phase__title", "phase__planned_start")
     return {order: starts_on(title, start) for order, title, start in rows}
 
 
 def late_deliveries(job: Job) -> Iterable[JobWarning]:
     """Orders of the job that come after a phase starts, or have not come when they were expected."""
-    shares = OrderShare.objects.filter(
-        line__order__job=job, line__order__state__in=OPEN, line__received__lt=F("line__quantity")
-    )
+    shares = OrderShare.objects.filter(TO_COME, line__order__job=job)
     rows = shares.order_by("line__order", "phase__planned_start").values_list(
         "line__order", "line__order__number", "line__order__supplier__name", "line__order__state",
         "line__order__expected_on", "phase__title", "phase__planned_start",

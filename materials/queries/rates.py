@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from jobs.progress import Lesson
-from jobs.queries.learnt import learnt_page
+from jobs.queries.learnt import finished_lessons
 from materials.models import GradeFactor, OperationRate
 from materials.takeoff.labour import (
     OPERATION_UNITS,
@@ -30,7 +30,7 @@ def learnt_hours() -> dict[Operation, Lesson]:
     """What finished jobs took for one of each where it is seen, of operations with jobs enough behind."""
     taught = {
         (lesson.operation, lesson.unit): lesson
-        for lesson in learnt_page().lessons
+        for lesson in finished_lessons()
         if lesson.grade == Grade.SEEN.value and lesson.is_enough
     }
     names = {each: (OPERATION_WORDS[each].lower(), OPERATION_UNITS[each].value) for each in Operation}
