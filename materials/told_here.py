@@ -50,7 +50,7 @@ def register_all() -> None:
         Told(TakeoffItem, "Take-off"),
         Told(CuttingPlan, "Cutting plan"),
         Told(StockItem, "Stock"),
-        Told(Order, "Order", parts=_lines),
+        Told(Order, "Order", parts=_lines, name=lambda order: order.number),
         Told(OrderLine, "Line", back=lambda line: line.order.get_absolute_url()),
     )
 
