@@ -104,6 +104,12 @@ def test_strips_of_one_size_of_part():
     assert cuts_of(plan) == 1 + 4 + 3 * 1 + 2
 
 
+def test_sheets_cut_alike_take_their_cuts_each():
+    """By hand: eight of 50 × 50 from sheets of 100 × 100 are two sheets of one rip and two crosscuts."""
+    plan = plan_of_strips(SheetProblem((SheetPart(50, 50, 8),), (SheetStock(100, 100, 9),)))
+    assert (len(plan.sheets), plan.sheet_count, cuts_of(plan)) == (1, 2, 2 * 3)
+
+
 def test_strips_are_left_out_where_no_size_takes_every_part():
     sizes = (SheetStock(100, 20, 1), SheetStock(30, 60, 1))
     assert plan_of_strips(SheetProblem((SheetPart(90, 10), SheetPart(30, 50)), sizes)) is None

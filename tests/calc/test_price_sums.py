@@ -35,5 +35,11 @@ def test_too_many_sums_to_know_them_all_still_give_a_bound(kinds, amount):
     assert all(total >= raised for total in all_sums(kinds) if total >= amount)
 
 
+def test_every_number_of_one_price_is_a_sum():
+    """By hand: up to twelve at 7 come to the multiples of 7, each of which is its own next sum."""
+    sums = PriceSums([(7, 12)], 84)
+    assert [sums.at_least(7 * count - 6) for count in range(1, 13)] == [7 * count for count in range(1, 13)]
+
+
 def test_nothing_costs_anything():
     assert PriceSums([(0, 5)], 0).at_least(0) == 0

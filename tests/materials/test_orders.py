@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -210,6 +211,17 @@ def test_a_delivery_after_the_phase_starts_is_warned_of(
     assert f"Bunk starts on {soon:%-d %b}" in page
     Phase.objects.update(planned_start=soon + timedelta(days=2))
     assert "starts on" not in as_owner.get(order.get_absolute_url()).content.decode()
+
+
+def test_each_figure_of_a_line_has_its_word_beside_it(order: Order, owner: Person, as_owner: Browser) -> None:
+    line = order.lines.get().pk
+    page = as_owner.get(order.get_absolute_url()).text
+    for word, name in (("how many", "quantity"), ("price", "price")):
+        assert re.search(rf'data-th="{word}">(?:(?!</td>).)*name="{name}_{line}"', page, re.S)
+    place(order=order, send=False, person=owner)
+    page = as_owner.get(reverse("materials:order-receive", args=[order.pk])).text
+    for word, name in (("came", "came"), ("price each", "price"), ("keep the price", "keep")):
+        assert re.search(rf'data-th="{word}">(?:(?!</td>).)*name="{name}_{line}"', page, re.S)
 
 
 def draft_fields(order: Order, **changes: str) -> dict[str, str]:

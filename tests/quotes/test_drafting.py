@@ -60,6 +60,15 @@ def test_hours_of_a_line_follow_from_its_quantity_and_finish(quote, owner):
     assert (priced.hours, priced.totals.without_tax) == (Decimal("4.20"), Decimal("84.00"))
 
 
+def test_a_new_line_stands_last_in_its_phase(quote, owner):
+    phases = [quote.job.phases.get(), make.phase(job=quote.job)]
+    places = [
+        drafting.add_line(quote=quote, phase=phases[at], person=owner, fields=LABOUR).position
+        for at in (0, 0, 1, 0)
+    ]
+    assert places == [1, 2, 1, 3]
+
+
 def test_a_phase_of_another_job_is_refused(quote, owner):
     with pytest.raises(RefusedError, match="another job"):
         drafting.add_line(quote=quote, phase=make.phase(), person=owner, fields=LABOUR)
