@@ -114,7 +114,8 @@ def phase(**fields: Any) -> Phase:
 def change(**fields: Any) -> Change:
     if "job" not in fields:
         fields["job"] = job()
-    return Change.objects.create(**{"number": next(_next), "title": "A change", **fields})
+    number = fields["job"].changes.count() + 1  # of its job, as in use: one count for all outgrows the field
+    return Change.objects.create(**{"number": number, "title": "A change", **fields})
 
 
 def hours(**fields: Any) -> TimeEntry:
