@@ -21,7 +21,7 @@ def test_an_empty_list_says_so(as_owner: Browser) -> None:
 def test_the_list_takes_as_many_queries_however_long(as_owner: Browser, count: int) -> None:
     for _ in range(count):
         make.job()
-    assert queries_of(as_owner, reverse("jobs:clients")) == 5
+    assert queries_of(as_owner, reverse("jobs:clients")) == 6
 
 
 @pytest.mark.parametrize("count", [1, 3])
