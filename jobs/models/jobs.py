@@ -34,7 +34,7 @@ class Job(models.Model):
 
     class Meta:
         ordering = ["-number"]
-        indexes = [models.Index(fields=["state", "archived_at"], name="job_state")]
+        indexes = [models.Index(fields=["state", "archived_at", "number"], name="job_by_state")]
 
     def __str__(self) -> str:
         return f"{self.number} {self.title}"
