@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
-from functools import reduce
+from functools import cached_property
 
 from jobs.money import ZERO, round_half_up, round_money
 
@@ -28,20 +28,15 @@ class Amounts:
         return self.labour + self.other
 
     def __add__(self, more: Amounts) -> Amounts:
-        return self._with(more, lambda mine, theirs: mine + theirs)
+        return Amounts(self.hours + more.hours, self.labour + more.labour, self.other + more.other)
 
     def __sub__(self, less: Amounts) -> Amounts:
-        return self._with(less, lambda mine, theirs: mine - theirs)
+        return Amounts(self.hours - less.hours, self.labour - less.labour, self.other - less.other)
 
     def at_least(self, floor: Amounts) -> Amounts:
         """The larger of the two, figure by figure."""
-        return self._with(floor, max)
-
-    def _with(self, second: Amounts, combine: Callable[[Decimal, Decimal], Decimal]) -> Amounts:
         return Amounts(
-            combine(self.hours, second.hours),
-            combine(self.labour, second.labour),
-            combine(self.other, second.other),
+            max(self.hours, floor.hours), max(self.labour, floor.labour), max(self.other, floor.other)
         )
 
 
@@ -71,7 +66,7 @@ class PhaseRow:
         if self.percent_done is not None and not 0 <= self.percent_done <= HUNDRED:
             raise ValueError("Percent done is between 0 and 100.")
 
-    @property
+    @cached_property
     def revised(self) -> Amounts:
         """The original budget with the agreed changes."""
         return self.original + self.changes
@@ -165,10 +160,10 @@ def measure_job(rows: Sequence[PhaseRow], *, currency: str) -> JobProgress:
     row = PhaseRow(
         key="",
         title="",
-        original=_sum([phase.row.original for phase in phases]),
-        changes=_sum([phase.row.changes for phase in phases]),
-        committed=_sum([phase.row.committed for phase in phases]),
-        actual=_sum([phase.row.actual for phase in phases]),
+        original=_sum([row.original for row in rows]),
+        changes=_sum([row.changes for row in rows]),
+        committed=_sum([row.committed for row in rows]),
+        actual=_sum([row.actual for row in rows]),
         percent_done=_percent_of_job(phases),
     )
     forecast = _sum([phase.forecast for phase in phases])
@@ -176,7 +171,11 @@ def measure_job(rows: Sequence[PhaseRow], *, currency: str) -> JobProgress:
 
 
 def _sum(amounts: Sequence[Amounts]) -> Amounts:
-    return reduce(Amounts.__add__, amounts, Amounts())
+    return Amounts(
+        sum((one.hours for one in amounts), ZERO),
+        sum((one.labour for one in amounts), ZERO),
+        sum((one.other for one in amounts), ZERO),
+    )
 
 
 def _percent_of_job(phases: Sequence[PhaseProgress]) -> Decimal | None:

@@ -29,6 +29,9 @@ BAR_LENGTH = 240
 HUNDRED = Decimal(100)
 IN_HAND = (JobState.WON, JobState.BENCH, JobState.HANDED_OVER)
 STILL_TO_DO = (JobState.WON, JobState.BENCH)
+OF_A_PHASE = (
+    "title", "position", "percent_done", "percent_done_at", "hours_left", "planned_start", "planned_days",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -116,7 +119,8 @@ def portfolio_page(number: str | None) -> PortfolioPage:
     finished = Paginator(_listed((JobState.CLOSED,)), FINISHED_A_PAGE).get_page(number)
     measured = _measured([*jobs, *finished])
     in_hand = [measured.lines[job.pk] for job in jobs]
-    capacity = _capacity()
+    everybody = list(Person.objects.all())
+    capacity = _capacity(everybody)
     weeks_ahead = _weeks_ahead(measured.bookings, capacity, today)
     weeks_back = [monday(today) - timedelta(weeks=back) for back in range(WEEKS_BACK - 1, -1, -1)]
     return PortfolioPage(
@@ -125,7 +129,7 @@ def portfolio_page(number: str | None) -> PortfolioPage:
         finished=[measured.lines[job.pk] for job in finished],
         finished_page=finished,
         weeks_back=weeks_back,
-        people=_people(weeks_back),
+        people=_people(everybody, weeks_back),
         weeks_ahead=weeks_ahead,
         capacity=capacity,
         unplanned=sum((booking.hours for booking in measured.bookings if booking.start is None), ZERO),
@@ -147,13 +151,16 @@ class Measured:
 
 
 def _listed(states: Iterable[str]) -> QuerySet[Job]:
-    return Job.objects.filter(state__in=states, archived_at=None).select_related("client").order_by("-number")
+    jobs = Job.objects.filter(state__in=states, archived_at=None).select_related("client")
+    return jobs.only("number", "title", "state", "client__name").order_by("-number")
 
 
 def _measured(jobs: Sequence[Job]) -> Measured:
-    currency = current_workshop().currency
-    phases = list(Phase.objects.filter(job__in=jobs).order_by("position", "pk"))
-    rows = phase_rows(phases, currency=currency)
+    workshop = current_workshop()
+    currency, hours_a_day = workshop.currency, Decimal(workshop.hours_a_day)
+    found = Phase.objects.filter(job__in=jobs)
+    phases = list(found.order_by("position", "pk").values_list("pk", "job_id", *OF_A_PHASE, named=True))
+    rows = phase_rows(phases, currency=currency, among=found.values("pk"))
     by_job: dict[int, list[Phase]] = defaultdict(list)
     for phase in phases:
         by_job[phase.job_id].append(phase)
@@ -170,24 +177,24 @@ def _measured(jobs: Sequence[Job]) -> Measured:
         lines[job.pk] = JobLine(job, prices.get(job.pk, ZERO), progress.total, alert)
         if job.state in STILL_TO_DO:
             bookings += [
-                Booking(_hours_to_come(phase, measured), phase.planned_start, phase.planned_days)
+                Booking(_hours_to_come(phase, measured, hours_a_day), phase.planned_start, phase.planned_days)
                 for phase, measured in zip(by_job[job.pk], progress.phases, strict=True)
             ]
     return Measured(lines, bookings)
 
 
-def _hours_to_come(phase: Phase, measured: PhaseProgress) -> Decimal:
+def _hours_to_come(phase: Phase, measured: PhaseProgress, hours_a_day: Decimal) -> Decimal:
     """Forecast less spent; where nothing is budgeted, the planned days."""
     if measured.forecast.hours > 0:
         return max(measured.to_complete.hours, ZERO)
     left: Decimal = (HUNDRED - phase.percent_done) / HUNDRED
-    return left * phase.planned_days * Decimal(current_workshop().hours_a_day)
+    return left * phase.planned_days * hours_a_day
 
 
-def _capacity() -> Decimal:
+def _capacity(everybody: Sequence[Person]) -> Decimal:
     """Hours a week of those who work at the bench."""
-    people = Person.objects.filter(is_active=True).exclude(role=Role.BOOKKEEPER)
-    return Decimal(people.aggregate(hours=Sum("hours_a_week"))["hours"] or 0)
+    at_work = [one for one in everybody if one.is_active and one.role != Role.BOOKKEEPER]
+    return Decimal(sum(one.hours_a_week for one in at_work))
 
 
 def _weeks_ahead(bookings: Sequence[Booking], capacity: Decimal, today: date) -> list[WeekAhead]:
@@ -204,9 +211,9 @@ def _weeks_ahead(bookings: Sequence[Booking], capacity: Decimal, today: date) ->
     ]
 
 
-def _people(weeks: Sequence[date]) -> list[PersonWeeks]:
-    """Hours by person and week: one query for names, one that adds up each day from its index alone."""
-    names = dict(Person.objects.values_list("pk", "name"))
+def _people(everybody: Sequence[Person], weeks: Sequence[date]) -> list[PersonWeeks]:
+    """Hours by person and week: one query, which adds up each day from its index alone."""
+    names = {one.pk: one.name for one in everybody}
     hours: dict[str, list[Decimal]] = defaultdict(lambda: [ZERO] * len(weeks))
     days = (
         TimeEntry.objects.filter(COUNTED, on_date__gte=weeks[0], on_date__lt=weeks[-1] + timedelta(weeks=1))

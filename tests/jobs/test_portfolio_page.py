@@ -92,4 +92,4 @@ def test_queries_do_not_grow(as_owner: Browser, count: int) -> None:
     for _ in range(count):
         under_way()
         under_way("closed")
-    assert queries_of(as_owner, ADDRESS) == 15
+    assert queries_of(as_owner, ADDRESS) == 14
