@@ -23,8 +23,8 @@ from typing import Any
 
 TODAY = datetime.now(UTC).date()
 RUNS = 40
-DAYS = 3650
-"""Ten years: five people book some eighteen entries a day each to come to 200,000."""
+JOBS_A_YEAR = 200
+"""2,000 jobs are ten years: a book grows as time passes, five people cannot do ten times as much a week."""
 THINGS = ["Shepherd’s hut", "Narrowboat galley", "Alcove bookcase", "Boot room", "Attic bunk", "Ferry cabin"]
 PHASES = ["Strip out", "Battens", "Wall lining", "Cabinets", "Worktop", "Finish and hand over"]
 
@@ -126,10 +126,11 @@ def state_of(at: int, count: int) -> str:
 def make_phases(jobs: list[Any]) -> None:
     from jobs.models import Phase
 
-    first = TODAY - timedelta(days=DAYS)
+    days = len(jobs) * 365 // JOBS_A_YEAR
+    first = TODAY - timedelta(days=days)
     rows = []
     for at, job in enumerate(jobs):
-        start = first + timedelta(days=at * DAYS // len(jobs))
+        start = first + timedelta(days=at * days // len(jobs))
         for place, title in enumerate(PHASES):
             rows.append(
                 Phase(
@@ -296,15 +297,25 @@ def desk_pages(job: Any) -> Iterator[tuple[str, str]]:
     yield "overdue", reverse("quotes:overdue")
 
 
-def line(label: str, address: str) -> str:
-    from django.db import connection
+def logged_in() -> Any:
+    """The owner's browser, of a program that is loaded as the server loads it."""
     from django.test import Client as Browser
-    from django.test.utils import CaptureQueriesContext
 
+    from config.server import when_ready
     from jobs.models import Person
+
+    when_ready(None)
 
     browser = Browser(HTTP_HOST="localhost")
     browser.force_login(Person.objects.get(email="owner@example.org"))
+    return browser
+
+
+def line(label: str, address: str) -> str:
+    from django.db import connection
+    from django.test.utils import CaptureQueriesContext
+
+    browser = logged_in()
     answer = browser.get(address)
     assert answer.status_code == 200, f"{address}: {answer.status_code}"
     with CaptureQueriesContext(connection) as caught:
