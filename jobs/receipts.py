@@ -27,13 +27,16 @@ class Buying:
     """What the room that orders can tell and do.
 
     `open_orders` and `suppliers` take one query each. `take_in` books in all that is still to come on the
-    order the receipt names, with the receipt as its cost. `url_name` takes the id of a receipt and is the
-    owner's page to match it.
+    order the receipt names, with the receipt as its cost. `booked_in` names the order on which a receipt is
+    the cost of what came, and `reversed` undoes that for the reason given. `url_name` takes the id of a
+    receipt and is the owner's page to match it.
     """
 
     open_orders: Callable[[], Sequence[OpenOrder]]
     suppliers: Callable[[], Sequence[str]]
     take_in: Callable[[CostEntry, Person], None]
+    booked_in: Callable[[CostEntry], str]
+    reversed: Callable[[CostEntry, Person, str], None]
     url_name: str
 
 
@@ -76,3 +79,14 @@ def check(number: str, order: OpenOrder | None, phase: Phase) -> None:
 def take_in(entry: CostEntry, person: Person) -> None:
     """All that was to come on the receipt's order is here."""
     _buying[0].take_in(entry, person)
+
+
+def booked_in(entry: CostEntry) -> str:
+    """The order on which this receipt is the cost of what came; nothing for no such order."""
+    return _buying[0].booked_in(entry) if _buying else ""
+
+
+def reversed_here(entry: CostEntry, person: Person, reason: str) -> None:
+    """What was booked in on this receipt is so no longer."""
+    if _buying:
+        _buying[0].reversed(entry, person, reason)

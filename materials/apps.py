@@ -10,17 +10,17 @@ class MaterialsConfig(AppConfig):
         from jobs.enums import Role
         from jobs.services.copying import register_copier
         from materials import told_here
-        from materials.models import Delivery, DeliveryLine, StockMove
+        from materials.models import Delivery, DeliveryLine, StockMove, TakenBack
         from materials.queries.calendar import delivery_events
         from materials.queries.catalogue import look_for_materials
         from materials.queries.lateness import late_deliveries
-        from materials.queries.receipts import open_orders, supplier_names
+        from materials.queries.receipts import open_orders, order_booked_in, supplier_names
         from materials.queries.takeoff import says_of_job
-        from materials.services.receipts import take_in_all
+        from materials.services.receipts import take_back_with, take_in_all
         from materials.services.takeoff import copy_takeoffs
 
         told_here.register_all()
-        keep_append_only(Delivery, DeliveryLine, StockMove)
+        keep_append_only(Delivery, DeliveryLine, StockMove, TakenBack)
         sees_prices = frozenset({Role.OWNER, Role.BOOKKEEPER})
         job_links.register(job_links.JobLink("Cutting plans", "materials:plans", 30))
         job_links.register(job_links.JobLink("Purchase list", "materials:purchase", 35, roles=sees_prices))
@@ -31,4 +31,13 @@ class MaterialsConfig(AppConfig):
         register_copier(copy_takeoffs)
         calendar.register(delivery_events)
         job_warnings.register(late_deliveries)
-        receipts.register(receipts.Buying(open_orders, supplier_names, take_in_all, "materials:receipt"))
+        receipts.register(
+            receipts.Buying(
+                open_orders=open_orders,
+                suppliers=supplier_names,
+                take_in=take_in_all,
+                booked_in=order_booked_in,
+                reversed=take_back_with,
+                url_name="materials:receipt",
+            )
+        )

@@ -69,7 +69,7 @@ class OrderState(models.TextChoices):
 ORDER_STEPS: dict[str, frozenset[str]] = {
     OrderState.DRAFT: frozenset({OrderState.PLACED, OrderState.CANCELLED}),
     OrderState.PLACED: frozenset({OrderState.PART, OrderState.RECEIVED, OrderState.CANCELLED}),
-    OrderState.PART: frozenset({OrderState.PART, OrderState.RECEIVED}),
-    OrderState.RECEIVED: frozenset(),
+    OrderState.PART: frozenset({OrderState.PART, OrderState.RECEIVED, OrderState.PLACED}),
+    OrderState.RECEIVED: frozenset({OrderState.PART, OrderState.PLACED, OrderState.CANCELLED}),
     OrderState.CANCELLED: frozenset(),
 }

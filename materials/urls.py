@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from materials.views import catalogue, orders, plans, price_lists, receipts, sizes, stock, suppliers, takeoff
+from materials.views import (
+    catalogue,
+    deliveries,
+    orders,
+    plans,
+    price_lists,
+    receipts,
+    sizes,
+    stock,
+    suppliers,
+    takeoff,
+)
 
 app_name = "materials"
 
@@ -98,6 +109,7 @@ order_urls = [
     path("orders/<int:pk>/cancel/", orders.order_cancel, name="order-cancel"),
     path("orders/<int:pk>/paper/", orders.order_paper, name="order-paper"),
     path("orders/<int:pk>/receive/", orders.order_receive, name="order-receive"),
+    path("deliveries/<int:pk>/take-back/", deliveries.delivery_take_back, name="delivery-take-back"),
     path("receipts/<int:pk>/", receipts.receipt, name="receipt"),
 ]
 

@@ -45,6 +45,10 @@ class World:
     change: Any = field(default_factory=make.change)
 
     @property
+    def delivery(self) -> Any:
+        return make.delivery(person=make.the_maker())
+
+    @property
     def invoice(self) -> Any:
         return make.invoice()
 
@@ -202,6 +206,7 @@ ROWS = [
     Row("materials:order-place", "o", lambda w: [w.order.pk]),
     Row("materials:order-cancel", "o", lambda w: [w.order.pk]),
     Row("materials:order-paper", "ob", lambda w: [w.order.pk]),
+    Row("materials:delivery-take-back", "omb", lambda w: [w.delivery.pk]),
     Row("materials:order-receive", "om", lambda w: [w.order.pk]),
     Row("materials:receipt", "o", lambda w: [w.cost.pk]),
     Row("materials:stock", "omb"),

@@ -8,6 +8,8 @@ from itertools import count
 from typing import Any
 from uuid import uuid4
 
+from django.utils import timezone
+
 from jobs.models import (
     ApiToken,
     BudgetEntry,
@@ -33,6 +35,7 @@ from jobs.models import (
 from jobs.photos import keep_photo, read_picture
 from materials.models import (
     CuttingPlan,
+    Delivery,
     Material,
     Order,
     OrderLine,
@@ -47,6 +50,8 @@ from materials.models import (
 )
 from materials.services import price_lists, stock
 from materials.services import takeoff as takeoff_services
+from materials.services.deliveries import Came, Goods, receive
+from materials.services.orders import place
 from materials.services.plans import plan_cutting
 from materials.services.sawing import confirm_cut
 from materials.takeoff.cladding import Cladding
@@ -436,6 +441,14 @@ def order(
     for one, weight in weights.items():
         OrderShare.objects.create(line=line, phase=one, amount=Decimal(weight))
     return made
+
+
+def delivery(of: Order | None = None, person: Person | None = None) -> Delivery:
+    """All that was ordered came."""
+    by = person or the_maker()
+    placed = place(order=of or order(), send=False, person=by)
+    came = [Came(line.pk, line.to_come, line.price) for line in placed.lines.all()]
+    return receive(order=placed, goods=Goods(came, timezone.localdate()), person=by, key=uuid4())
 
 
 def contract(*costs: int, stages: tuple[int, ...] = (30, 70), **fields: Any) -> Job:

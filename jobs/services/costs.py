@@ -10,6 +10,7 @@ from uuid import UUID
 from django.db import transaction
 from django.utils import timezone
 
+from jobs import receipts
 from jobs.enums import CostKind, CostSource, Role
 from jobs.history import record, snapshot
 from jobs.models import CostEntry, Person, Photo
@@ -78,7 +79,8 @@ def may_reverse(by: Person, entry: CostEntry) -> bool:
 def reverse_cost(*, entry: CostEntry, by: Person, key: UUID, reason: str) -> Stored[CostEntry]:
     """An opposite entry stands beside it, dated today, and both add up to nothing.
 
-    Refused for one reversed already, for a reversal itself, and without a reason.
+    What was booked in on it as the receipt of an order is taken back with it. Refused for one reversed
+    already, for a reversal itself, and without a reason.
     """
     hold(by)
     if same := CostEntry.objects.filter(person=by, key=key).first():
@@ -86,7 +88,15 @@ def reverse_cost(*, entry: CostEntry, by: Person, key: UUID, reason: str) -> Sto
     locked = CostEntry.objects.select_for_update(of=("self",))
     old = locked.select_related("phase__job").get(pk=entry.pk)
     _check_reversal(old, by, reason)
-    opposite = CostEntry.objects.create(
+    opposite = write_opposite(old=old, by=by, key=key, reason=reason)
+    receipts.reversed_here(old, by, reason)
+    return Stored(opposite, new=True)
+
+
+def write_opposite(*, old: CostEntry, by: Person, key: UUID, reason: str) -> CostEntry:
+    """The opposite of a cost, dated today. Whether that is right is for whoever calls to say."""
+    record(person=by, thing=old, action="reversed", job=old.phase.job, after={"reason": reason.strip()})
+    return CostEntry.objects.create(
         person=by,
         key=key,
         phase_id=old.phase_id,
@@ -100,8 +110,6 @@ def reverse_cost(*, entry: CostEntry, by: Person, key: UUID, reason: str) -> Sto
         source=old.source,
         reverses=old,
     )
-    record(person=by, thing=old, action="reversed", job=old.phase.job, after={"reason": reason.strip()})
-    return Stored(opposite, new=True)
 
 
 def _check(spent: Spent) -> None:

@@ -14,6 +14,7 @@ from jobs.access import person_of
 from jobs.exports import FORMATS, as_file
 from jobs.forms.sheets import ReverseForm
 from jobs.queries.costs import costs_page, costs_table, get_cost_for
+from jobs.receipts import booked_in
 from jobs.refusals import RefusedError
 from jobs.services.costs import may_reverse, reverse_cost
 from jobs.views.editing import FormPage, form_page
@@ -48,6 +49,8 @@ def cost_reverse(request: HttpRequest, pk: int) -> HttpResponse:
         return back
 
     above = f"{entry}, {entry.supplier or 'no supplier'}, {entry.on_date:%-d %B %Y}, on {entry.phase}."
+    if order := booked_in(entry):
+        above += f" It is the receipt of goods booked in on {order}: they are taken back with it."
     return form_page(
         request, form, save, FormPage("Reverse a cost", "Reverse it", back, "Costs", above=above)
     )

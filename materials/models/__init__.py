@@ -1,7 +1,7 @@
 """What the materials room keeps: suppliers, the catalogue, prices, take-offs, plans, stock and orders."""
 
 from materials.models.catalogue import Material, Price, StockSize, Supplier
-from materials.models.orders import Delivery, DeliveryLine, Order, OrderLine, OrderShare
+from materials.models.orders import Delivery, DeliveryLine, Order, OrderLine, OrderShare, TakenBack
 from materials.models.plans import CuttingPlan, PlanShare, SawnStock
 from materials.models.price_lists import PriceList
 from materials.models.rates import GradeFactor, OperationRate
@@ -26,5 +26,6 @@ __all__ = [
     "StockMove",
     "StockSize",
     "Supplier",
+    "TakenBack",
     "TakeoffItem",
 ]

@@ -110,14 +110,17 @@ class OrderShare(models.Model):
 
 
 class Delivery(models.Model):
-    """Goods that came on an order. Where their receipt was logged at the bench, that is their cost."""
+    """Goods that came on an order. Where their receipt was logged at the bench, that is their cost.
+
+    A receipt is the cost of one delivery, but for those that were taken back.
+    """
 
     key = models.UUIDField(default=uuid.uuid4, unique=True)
     order = models.ForeignKey(Order, on_delete=models.PROTECT, related_name="deliveries")
     on_date = models.DateField()
     paper = models.CharField("delivery note or invoice", max_length=60, blank=True)
-    receipt = models.OneToOneField(
-        CostEntry, on_delete=models.PROTECT, null=True, blank=True, related_name="delivery"
+    receipt = models.ForeignKey(
+        CostEntry, on_delete=models.PROTECT, null=True, blank=True, related_name="deliveries"
     )
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(auto_now_add=True)
@@ -128,6 +131,21 @@ class Delivery(models.Model):
 
     def __str__(self) -> str:
         return f"Delivery of {self.on_date}"
+
+
+class TakenBack(models.Model):
+    """A delivery that was booked in by mistake, and why it counts no longer."""
+
+    delivery = models.OneToOneField(Delivery, on_delete=models.PROTECT, related_name="taken_back")
+    reason = models.CharField(max_length=180)
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        verbose_name_plural = "taken back"
+
+    def __str__(self) -> str:
+        return f"{self.delivery}, taken back"
 
 
 class DeliveryLine(models.Model):

@@ -3,12 +3,12 @@
 An order line is committed to phases in shares that add up to it. Each delivery lets go of a part of every
 share, in proportion to what is left of them; the last lets go of all that is left. So no share is ever let go
 of twice or left over by a penny, in however many parts the goods come. What the delivery really costs is
-borne in the same proportion.
+borne in the same proportion. Where a delivery is taken back, what the others let go of is worked out anew.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -58,3 +58,16 @@ def deliver(line: LineSoFar, *, quantity: Decimal, price: Decimal, currency: str
         let_go=commit(total=let_go, weights=weights, currency=currency),
         cost=commit(total=round_money(price * quantity, currency), weights=weights, currency=currency),
     )
+
+
+def let_go_of(
+    *, ordered: Decimal, price: Decimal, shares: Mapping[int, Decimal], came: Sequence[Decimal], currency: str
+) -> dict[int, Decimal]:
+    """What an order line lets go of in all, by phase, when so many packs came, one delivery after another."""
+    left, received = dict(shares), ZERO
+    for packs in came:
+        line = LineSoFar(ordered, received, price, left, shares)
+        let_go = deliver(line, quantity=packs, price=price, currency=currency).let_go
+        left = {phase: amount - let_go[phase] for phase, amount in left.items()}
+        received += packs
+    return {phase: amount - left[phase] for phase, amount in shares.items()}

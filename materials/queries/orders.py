@@ -8,14 +8,14 @@ from datetime import date
 from decimal import Decimal
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 
 from jobs.enums import CostSource
 from jobs.models import CostEntry, Job, Phase
 from jobs.money import ZERO, round_money
 from jobs.workshop import current_workshop
 from materials.enums import OrderState
-from materials.models import Delivery, Order, OrderLine, OrderShare
+from materials.models import Delivery, Order, OrderLine, OrderShare, TakenBack
 
 A_PAGE = 50
 COMING = (OrderState.PLACED, OrderState.PART)
@@ -50,9 +50,10 @@ class ShownLine:
 
 @dataclass(frozen=True)
 class ShownDelivery:
-    """A delivery, and what its goods come to where its receipt says another sum."""
+    """A delivery, whether it counts, and what its goods come to where its receipt says another sum."""
 
     delivery: Delivery
+    taken_back: TakenBack | None
     booked_other: Decimal | None
 
 
@@ -131,16 +132,21 @@ def order_page(pk: int) -> OrderPage | None:
     ]
     shares = [share for line in order.lines.all() for share in line.shares.all()]
     still = sum((share.amount - share.let_go for share in shares), ZERO) if order.is_coming else ZERO
-    deliveries = order.deliveries.select_related("person", "receipt").prefetch_related("lines__line")
+    deliveries = order.deliveries.select_related("person", "receipt", "taken_back__person")
+    deliveries = deliveries.prefetch_related("lines__line")
     return OrderPage(
         order=order,
         lines=tuple(lines),
         total=sum((line.amount for line in lines), ZERO),
         still_committed=still,
-        deliveries=[ShownDelivery(one, _booked_other(one)) for one in deliveries],
+        deliveries=[_shown_delivery(one) for one in deliveries],
         late_for=late_for(order),
         receipts=list(receipts_to_match(order)) if order.is_coming else (),
     )
+
+
+def _shown_delivery(delivery: Delivery) -> ShownDelivery:
+    return ShownDelivery(delivery, getattr(delivery, "taken_back", None), _booked_other(delivery))
 
 
 def _booked_other(delivery: Delivery) -> Decimal | None:
@@ -154,10 +160,9 @@ def _booked_other(delivery: Delivery) -> Decimal | None:
 def receipts_to_match(order: Order) -> QuerySet[CostEntry]:
     """Receipts logged at the bench for the job that no delivery has claimed, the newest first."""
     return (
-        CostEntry.objects.filter(
-            phase__job=order.job_id, source=CostSource.HAND, delivery=None, reverses=None, net__gt=0
-        )
+        CostEntry.objects.filter(phase__job=order.job_id, source=CostSource.HAND, reverses=None, net__gt=0)
         .exclude(reversed_by__isnull=False)
+        .exclude(Exists(Delivery.objects.filter(receipt=OuterRef("pk"), taken_back=None)))
         .select_related("phase")
         .order_by("-on_date", "-pk")[:50]
     )

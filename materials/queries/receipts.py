@@ -52,10 +52,20 @@ def supplier_names() -> Sequence[str]:
     return list(Supplier.objects.filter(archived_at=None).values_list("name", flat=True))
 
 
+def order_booked_in(entry: CostEntry) -> str:
+    """The order of which something was booked in with this receipt as its cost; one query."""
+    delivery = _paid_for(entry).select_related("order").first()
+    return str(delivery.order) if delivery else ""
+
+
+def _paid_for(entry: CostEntry) -> QuerySet[Delivery]:
+    return Delivery.objects.filter(receipt=entry, taken_back=None)
+
+
 def receipt_page(pk: int) -> ReceiptPage:
     """One receipt typed by hand, 404 for any other cost; in a fixed number of queries."""
     entry = get_object_or_404(_receipts(), pk=pk)
-    delivery = Delivery.objects.filter(receipt=entry).select_related("order__supplier").first()
+    delivery = _paid_for(entry).select_related("order__supplier").first()
     orders = [] if delivery else shown_orders(Order.objects.filter(state__in=COMING, job=entry.phase.job_id))
     supplier = delivery.order.supplier if delivery else _supplier_named(entry.supplier)
     choices = _delivered(delivery) if delivery else _sold(supplier)

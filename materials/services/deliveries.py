@@ -17,7 +17,7 @@ from jobs.models import CostEntry, Person, Phase
 from jobs.money import ZERO, split_money
 from jobs.refusals import RefusedError
 from jobs.services.costs import Spent, log_cost
-from jobs.services.hours import Work
+from jobs.services.hours import Work, hold
 from jobs.workshop import current_workshop
 from materials.enums import OrderState
 from materials.models import Delivery, DeliveryLine, Order, OrderLine, OrderShare
@@ -56,6 +56,7 @@ def receive(*, order: Order, goods: Goods, person: Person, key: UUID) -> Deliver
     Each phase bears its part of what the goods really cost, unless their receipt was logged already; what was
     committed for them is let go either way. Refused for more than is to come, and for an order not placed.
     """
+    _hold_in_turn(person, goods.receipt)
     order = Order.objects.select_for_update().select_related("job", "supplier").get(pk=order.pk)
     if same := Delivery.objects.filter(key=key).first():
         return same
@@ -85,12 +86,19 @@ def receive(*, order: Order, goods: Goods, person: Person, key: UUID) -> Deliver
     return delivery
 
 
+def _hold_in_turn(person: Person, receipt: CostEntry | None) -> None:
+    """Person, receipt, order: always in that turn, or two writers would wait for each other."""
+    hold(person)
+    if receipt:
+        CostEntry.objects.select_for_update(of=("self",)).get(pk=receipt.pk)
+
+
 def _check_receipt(order: Order, receipt: CostEntry | None) -> None:
     if receipt is None:
         return
     if receipt.phase.job_id != order.job_id or receipt.source != CostSource.HAND or receipt.net <= 0:
         raise RefusedError("That is no receipt of this job.")
-    if Delivery.objects.filter(receipt=receipt).exists():
+    if Delivery.objects.filter(receipt=receipt, taken_back=None).exists():
         raise RefusedError("That receipt belongs to another delivery already.")
     if CostEntry.objects.filter(reverses=receipt).exists():
         raise RefusedError("That receipt was reversed.")
@@ -162,4 +170,9 @@ def _write_costs(booked: _Booking, goods: Goods, person: Person, key: UUID) -> N
             source=CostSource.ORDER,
             source_ref=booked.order.number,
         )
-        log_cost(person=person, key=uuid5(_COSTS, f"{key} {phase.pk}"), work=Work(phase), spent=spent)
+        log_cost(person=person, key=cost_key(key, phase.pk), work=Work(phase), spent=spent)
+
+
+def cost_key(delivery: UUID, phase: int) -> UUID:
+    """By which a phase's cost of a delivery is found again."""
+    return uuid5(_COSTS, f"{delivery} {phase}")

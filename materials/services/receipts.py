@@ -1,4 +1,4 @@
-"""Match a receipt of the bench to the order it says it is for."""
+"""Match a receipt of the bench to the order it says it is for, and part them again where it is reversed."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from django.db import transaction
 
 from jobs.models import CostEntry, Person
 from jobs.refusals import RefusedError
-from materials.models import Order
+from materials.models import Delivery, Order
 from materials.services.deliveries import Came, Goods, receive
+from materials.services.taking_back import take_back
 
 _MATCHES = UUID("6f0f0c1c-54c5-4a0e-9a2e-0d8c6a4b7e52")
 
@@ -27,3 +28,11 @@ def take_in_all(entry: CostEntry, person: Person) -> None:
     came = [Came(line.pk, line.to_come, line.price) for line in order.lines.all()]
     goods = Goods(came, entry.on_date, paper="receipt", receipt=entry)
     receive(order=order, goods=goods, person=person, key=uuid5(_MATCHES, str(entry.pk)))
+
+
+@transaction.atomic
+def take_back_with(entry: CostEntry, person: Person, reason: str) -> None:
+    """What was booked in on a receipt that is reversed is to come again, or the goods would cost nothing."""
+    why = f"Its receipt was reversed: {reason.strip()}"[:180]
+    for delivery in Delivery.objects.filter(receipt=entry, taken_back=None):
+        take_back(delivery=delivery, person=person, reason=why)

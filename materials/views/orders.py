@@ -25,6 +25,7 @@ from materials.queries.purchase import purchase_list
 from materials.queries.sold_by import Sold, sold_by
 from materials.services.deliveries import receive
 from materials.services.orders import add_line, cancel, change_draft, draft_order, place
+from materials.services.taking_back import may_take_back
 
 
 @require_safe
@@ -85,7 +86,11 @@ def _show(
     status = OVERTAKEN if clash else AMISS if form or add_form else 200
     context: dict[str, object] = {"page": page, "order": page.order, "today": timezone.localdate()}
     context["clash"] = clash
-    if page.order.is_draft and person_of(request).is_owner:
+    person = person_of(request)
+    context["may_take_back"] = {
+        one.delivery.pk for one in page.deliveries if may_take_back(person, one.delivery)
+    }
+    if page.order.is_draft and person.is_owner:
         context["form"] = form or DraftForm(page=page)
         context["add_form"] = add_form or _add_form(page, _sold(page))
     return render(request, "materials/order.html", context, status=status)
