@@ -32,7 +32,7 @@ from tests import make
 make.workshop()
 job = make.job()
 ply = make.sheet((24400, 12200, "78.00"))
-sizes = Random(4)
+sizes = Random(0)
 pieces = [(sizes.randint(2000, 11000), sizes.randint(1500, 6000), 1) for _ in range(60)]
 make.taken_off(ply, *pieces, phase=make.phase(job=job))
 plan_cutting(job=job, person=make.person(), settings={ply.pk: SawSettings(seconds=90)})
@@ -75,7 +75,10 @@ class Bench:
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Bench:
-    """Sixty parts that no bound proves, searched for a minute and a half unless somebody stops it."""
+    """Sixty parts, searched for a minute and a half unless somebody stops it.
+
+    They cover 98 % of five sheets: half a minute brings neither a plan of five nor a proof that it takes six.
+    """
     made = Bench(tmp_path)
     made.manage("migrate", "-v0")
     made.manage("shell", "-v0", "-c", PLAN_SIXTY_PARTS)
