@@ -49,6 +49,14 @@ class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the ty
                 field.widget.attrs["inputmode"] = "decimal"
                 field.widget.attrs["class"] = "figure"
 
+    def clean(self) -> dict[str, Any]:
+        said = super().clean() or {}
+        if said.get("group") and not said.get("optional"):
+            self.add_error(
+                "group", "Alternatives are optional lines: tick “optional”, or leave this empty."
+            )
+        return said
+
     def to_save(self) -> dict[str, Any]:
         """The fields for the service, ready to be kept."""
         return {name: value for name, value in self.cleaned_data.items() if name not in ("version", "rate")}

@@ -127,6 +127,20 @@ class Paper:
         return f"{self.number} revision {self.revision}"
 
     @property
+    def extras(self) -> tuple[PaperLine, ...]:
+        """The options that stand alone, to be had or not."""
+        return tuple(line for line in self.options if len(self._group(line.group)) < 2)
+
+    @property
+    def alternatives(self) -> tuple[tuple[str, tuple[PaperLine, ...]], ...]:
+        """The options of which at most one can be had, under what they are alternatives of."""
+        names = dict.fromkeys(line.group for line in self.options)
+        return tuple((name, self._group(name)) for name in names if len(self._group(name)) > 1)
+
+    def _group(self, name: str) -> tuple[PaperLine, ...]:
+        return tuple(line for line in self.options if name and line.group == name)
+
+    @property
     def has_several_rates(self) -> bool:
         """Whether each line has to say which rate it is under."""
         return len(self.taxes) > 1

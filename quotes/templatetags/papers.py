@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 from decimal import Decimal
 
@@ -11,7 +11,7 @@ from django import template
 
 from jobs.money import format_money, format_number
 from jobs.workshop import current_workshop
-from quotes.papers.paper import Paper, PaperStage
+from quotes.papers.paper import Paper, PaperLine, PaperStage
 
 register = template.Library()
 
@@ -26,6 +26,12 @@ def money_on(amount: Decimal, paper: Paper) -> str:
 def signed_on(amount: Decimal, paper: Paper) -> str:
     """An amount with its sign, for the effect of a change."""
     return f"+{money_on(amount, paper)}" if amount > 0 else money_on(amount, paper)
+
+
+@register.filter
+def none_in(lines: Iterable[PaperLine], keys: Collection[str]) -> bool:
+    """Whether none of these lines is among the keys chosen."""
+    return all(line.key not in keys for line in lines)
 
 
 @register.filter

@@ -8,7 +8,7 @@ from functools import wraps
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
@@ -63,7 +63,7 @@ def by_link(view: View) -> Callable[..., HttpResponse]:
 @require_safe
 @by_link
 def page(request: HttpRequest, visit: Visit) -> HttpResponse:
-    seen = client_page(visit.link, visit.quote, request.GET.getlist("extra"))
+    seen = client_page(visit.link, visit.quote, ticked_in(request.GET))
     if request.headers.get("HX-Request"):
         return render(request, "client/parts/totals.html", {"page": seen, "paper": seen.paper})
     _note(request, visit, LinkStep.OPENED)
@@ -125,7 +125,7 @@ def ask(request: HttpRequest, visit: Visit) -> HttpResponse:
 def _answer(request: HttpRequest, visit: Visit, form: AcceptForm | DeclineForm) -> HttpResponse:
     """Take the answer and go back to the page; a refusal is said there, with what was typed and ticked."""
     says_yes = isinstance(form, AcceptForm)
-    ticked = frozenset(request.POST.getlist("extra")) if says_yes else frozenset()
+    ticked = ticked_in(request.POST) if says_yes else frozenset()
     if form.is_valid():
         data = form.cleaned_data
         reply = deciding.Reply(data["name"], data["sha256"], ticked, data.get("reason", ""))
@@ -159,6 +159,12 @@ def _show(request: HttpRequest, seen: ClientPage, **forms: Any) -> HttpResponse:
 
 def _note(request: HttpRequest, visit: Visit, step: LinkStep, detail: str = "") -> None:
     note(quote=visit.quote, link=visit.link, step=step, caller=caller_of(request), detail=detail)
+
+
+def ticked_in(sent: QueryDict) -> frozenset[str]:
+    """The keys of the extras ticked and the alternatives chosen; none of a group is sent as an empty one."""
+    names = [name for name in sent if name == "extra" or name.startswith("one_of_")]
+    return frozenset(key for name in names for key in sent.getlist(name) if key)
 
 
 def caller_of(request: HttpRequest) -> Caller:

@@ -99,6 +99,43 @@ def test_ticked_extras_move_the_total_and_nothing_else(client, link, quote):
     assert not Decision.objects.exists()
 
 
+@pytest.fixture
+def worktops():
+    """Two worktops of which one can be had, and lamps beside."""
+    draft = make.quote(title="Galley")
+    make.quote_line(100, quote=draft, description="Carcases")
+    make.quote_line(40, quote=draft, description="Lamps", optional=True, group="Light")
+    for wood, cost in (("Oak", 60), ("Ash", 50)):
+        make.quote_line(cost, quote=draft, description=wood, optional=True, group="Worktop")
+    return issuing.issue(quote=draft, person=make.person(role="owner"))
+
+
+def test_of_alternatives_one_or_none_can_be_chosen(client, worktops):
+    link = reverse("quotes:link", args=[make.link_to(worktops)])
+    html = client.get(link).text
+    assert re.findall(r'<input type="(\w+)" name="(\w+)" value="\d*"( checked)?', html) == [
+        ("checkbox", "extra", ""),  # an alternative of nothing is an extra like any other
+        ("radio", "one_of_1", " checked"),
+        ("radio", "one_of_1", ""),
+        ("radio", "one_of_1", ""),
+    ]
+    oak, lamps = (worktops.lines.get(description=name).pk for name in ("Oak", "Lamps"))
+    sent = {"extra": lamps, "one_of_1": oak}
+    assert says(client.get(link, sent, headers={"HX-Request": "true"}), "£200.00", "£240.00")
+    sent = {"extra": "", "one_of_1": ""}
+    assert says(client.get(link, sent, headers={"HX-Request": "true"}), "£100.00", "£120.00")
+    accept(client, link, worktops, one_of_1=oak)
+    assert [one["key"] for one in Decision.objects.get().options] == [str(oak)]
+    assert re.search(rf'value="{oak}" checked disabled', client.get(link).text)
+
+
+def test_two_of_a_group_are_refused_however_they_are_sent(client, worktops):
+    link = reverse("quotes:link", args=[make.link_to(worktops)])
+    both = [line.pk for line in worktops.lines.filter(group="Worktop")]
+    assert says(accept(client, link, worktops, extra=both), "Only one of the alternatives")
+    assert not Decision.objects.exists()
+
+
 def test_a_link_reaches_no_other_quote(client, link):
     other = make.issued_quote(title="Somebody else's")
     assert client.get(f"{link}revision/{other.revision + 1}/").status_code == 404
