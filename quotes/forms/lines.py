@@ -52,9 +52,7 @@ class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the ty
     def clean(self) -> dict[str, Any]:
         said = super().clean() or {}
         if said.get("group") and not said.get("optional"):
-            self.add_error(
-                "group", "Alternatives are optional lines: tick “optional”, or leave this empty."
-            )
+            self.add_error("group", "Alternatives are optional lines: tick “optional”, or leave this empty.")
         return said
 
     def to_save(self) -> dict[str, Any]:
