@@ -5,21 +5,7 @@ Pure calculation from plain rows. Percent done is what the maker says, never wor
 
 from jobs.progress.capacity import Booking, monday, planned_days, spread
 from jobs.progress.earned_value import EarnedValue, EarnedWork, ForecastRule, Index, earn
-from jobs.progress.estimates import (
-    ThreePoint,
-    cumulative_average_hours,
-    learning_exponent,
-    path_deviation,
-    path_mean,
-    unit_hours,
-)
-from jobs.progress.hours import (
-    average_week,
-    chargeable_hours,
-    elapsed_minutes,
-    hours_from_minutes,
-    nearest_quarter,
-)
+from jobs.progress.hours import average_week, hours_from_minutes
 from jobs.progress.learning import AgreedWork, Lesson, Outlook, chance_price_holds, lessons, outlook
 from jobs.progress.look_back import Parting, Step, margin_steps, part
 from jobs.progress.phases import (
@@ -50,28 +36,19 @@ __all__ = [
     "PhaseProgress",
     "PhaseRow",
     "Step",
-    "ThreePoint",
     "average_week",
     "chance_price_holds",
-    "chargeable_hours",
     "cost_of_hours_left",
-    "cumulative_average_hours",
     "earn",
-    "elapsed_minutes",
     "hours_from_minutes",
-    "learning_exponent",
     "lessons",
     "margin_steps",
     "measure",
     "measure_job",
     "monday",
-    "nearest_quarter",
     "outlook",
     "part",
-    "path_deviation",
-    "path_mean",
     "planned_days",
     "planned_fraction",
     "spread",
-    "unit_hours",
 ]

@@ -77,21 +77,6 @@ class EarnedValue:
         """SPI = EV / PV."""
         return _divide(self.earned, self.planned, "nothing planned yet")
 
-    @property
-    def schedule_variance_percent(self) -> Index:
-        """SV as a share of PV, in per cent."""
-        return _divide(HUNDRED * self.schedule_variance, self.planned, "nothing planned yet")
-
-    @property
-    def percent_complete(self) -> Index:
-        """EV as a share of BAC, in per cent."""
-        return _divide(HUNDRED * self.earned, self.budget, "no budget")
-
-    @property
-    def percent_spent(self) -> Index:
-        """AC as a share of BAC, in per cent."""
-        return _divide(HUNDRED * self.actual, self.budget, "no budget")
-
     def forecast(self, rule: ForecastRule) -> Index:
         """EAC by one of three rules; once finished it is the actual cost, whichever rule."""
         left = self.budget - self.earned

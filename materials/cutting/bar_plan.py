@@ -76,11 +76,6 @@ class BarPlan:
         return sum(self.problem.stock[bar.stock].length_mm10 * bar.repeat for bar in self.bars)
 
     @property
-    def kept_mm10(self) -> int:
-        """Length that goes back on the rack."""
-        return sum(left.length_mm10 * left.repeat for left in self.leftovers() if left.kept)
-
-    @property
     def yield_permille(self) -> int:
         """Parts in thousandths of the length taken, rounded down; 1000 for a plan of nothing."""
         return 1000 * self.used_mm10 // self.taken_mm10 if self.taken_mm10 else 1000

@@ -46,11 +46,6 @@ def cut_order(problem: SheetProblem, sheet: CutSheet) -> tuple[SawCut, ...]:
     return tuple(numbered)
 
 
-def fence_settings(cuts: tuple[SawCut, ...]) -> int:
-    """How often the fence is set."""
-    return sum(cut.moves_fence for cut in cuts)
-
-
 def _trim_cuts(problem: SheetProblem, sheet: CutSheet) -> Iterator[SawCut]:
     """A cut for each side that is trimmed: the fence stands at what stays."""
     stock = problem.stock[sheet.stock]

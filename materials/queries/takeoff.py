@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -154,8 +154,3 @@ def says_of_job(job: Job, person: Person) -> str:
     """A few words for the job's page: how many items."""
     count = TakeoffItem.objects.filter(phase__job=job).count()
     return "" if not count else f"{count} item{'' if count == 1 else 's'}"
-
-
-def results_of(rows: Sequence[ItemRow]) -> list[Result]:
-    """The results that can be read."""
-    return [row.result for row in rows if row.result]

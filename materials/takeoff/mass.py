@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from materials.takeoff.errors import MeasureAgain
-from materials.takeoff.figures import M3_PER_MM10_CUBED, metres, plain, rounded
+from materials.takeoff.figures import metres, plain, rounded
 from materials.takeoff.result import Step
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
@@ -59,11 +59,6 @@ def sheet_mass(area_m2: Decimal, spec: MaterialSpec) -> Decimal | None:
     if spec.density_kg_m3 is None or not spec.thickness_mm10:
         return None
     return rounded(area_m2 * sheet_mass_per_m2(spec.thickness_mm10, spec.density_kg_m3), 3)
-
-
-def block_mass(length_mm10: int, width_mm10: int, thickness_mm10: int, density_kg_m3: Decimal) -> Decimal:
-    """Mass of one plain block."""
-    return rounded(M3_PER_MM10_CUBED * length_mm10 * width_mm10 * thickness_mm10 * density_kg_m3, 3)
 
 
 def counted_mass(amount: Decimal, spec: MaterialSpec) -> Decimal | None:

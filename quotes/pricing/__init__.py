@@ -7,7 +7,7 @@ Tax is worked out once a rate on the sum (EN 16931, BR-CO-14 and BR-CO-17).
 """
 
 from quotes.pricing.budget import PhaseBudget, phase_budgets
-from quotes.pricing.changes import days_of, omit, running_contract_sum, whole_days
+from quotes.pricing.changes import days_of, omit, whole_days
 from quotes.pricing.labour import labour_hours
 from quotes.pricing.lines import SUMS, Kind, Line, PricedLine, price_line
 from quotes.pricing.options import choose
@@ -25,9 +25,8 @@ from quotes.pricing.rules import (
     markup_from_margin,
 )
 from quotes.pricing.stages import Stage, StageAmount, stage_amounts
-from quotes.pricing.sums import SumAdjustment, adjust_sum
 from quotes.pricing.tax import DatedRate, TaxCategory, TaxRate, rate_on, tax_inside
-from quotes.pricing.totals import Allowance, TaxSubtotal, Totals, add_up, line_net
+from quotes.pricing.totals import Allowance, TaxSubtotal, Totals, add_up
 from quotes.pricing.waterfall import Step, waterfall
 
 __all__ = [
@@ -50,19 +49,16 @@ __all__ = [
     "Stage",
     "StageAmount",
     "Step",
-    "SumAdjustment",
     "TaxCategory",
     "TaxRate",
     "TaxSubtotal",
     "Totals",
     "add_up",
-    "adjust_sum",
     "at_margin",
     "choose",
     "days_of",
     "labour_hours",
     "labour_outlook",
-    "line_net",
     "margin_from_markup",
     "markup_from_margin",
     "omit",
@@ -70,7 +66,6 @@ __all__ = [
     "price_line",
     "price_quote",
     "rate_on",
-    "running_contract_sum",
     "stage_amounts",
     "tax_inside",
     "waterfall",

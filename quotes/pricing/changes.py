@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
-from itertools import accumulate
 
 from jobs.money import round_half_up, round_money
 from quotes.pricing.lines import PricedLine
@@ -55,8 +53,3 @@ def whole_days(hours: Decimal, hours_a_day: Decimal) -> int:
     [2, 0, -1]
     """
     return int(round_half_up(days_of(hours, hours_a_day), 0))
-
-
-def running_contract_sum(contract_sum: Decimal, effects: Sequence[Decimal]) -> tuple[Decimal, ...]:
-    """The contract sum after each agreed change, in their order."""
-    return tuple(accumulate(effects, initial=contract_sum))[1:]

@@ -34,11 +34,6 @@ class PricedQuote:
         return tuple(priced for priced in self.lines if priced.line.optional)
 
     @property
-    def additions(self) -> Decimal:
-        """Price of the counted lines that add something, without tax."""
-        return sum((priced.price for priced in self.counted if priced.price > 0), ZERO)
-
-    @property
     def omissions(self) -> Decimal:
         """Price of the counted lines that leave something out: an amount below nothing."""
         return sum((priced.price for priced in self.counted if priced.price < 0), ZERO)
@@ -78,13 +73,6 @@ class PricedQuote:
     def markup_percent(self) -> Decimal | None:
         """Profit as a share of the full cost, unrounded; None where there is no cost."""
         return HUNDRED * self.profit / self.full_cost if self.full_cost > 0 else None
-
-    def price_of_phases(self) -> dict[str, Decimal]:
-        """The price of each phase without tax, before any discount on the whole."""
-        phases: dict[str, Decimal] = defaultdict(Decimal)
-        for priced in self.counted:
-            phases[priced.line.phase] += priced.price
-        return dict(phases)
 
 
 def price_quote(lines: Sequence[Line], rules: Rules, omissions: Sequence[PricedLine] = ()) -> PricedQuote:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.money import ZERO, round_money
-from quotes.pricing.rules import HUNDRED, PricingError
+from quotes.pricing.rules import HUNDRED
 from quotes.pricing.tax import TaxRate
 
 
@@ -59,22 +59,6 @@ class Totals:
     def due(self) -> Decimal:
         """BR-CO-16: with tax, less what is paid, plus the rounding amount."""
         return self.with_tax - self.paid + self.rounding
-
-
-def line_net(
-    *,
-    quantity: Decimal,
-    net_price: Decimal,
-    currency: str,
-    base_quantity: Decimal = Decimal(1),
-    allowances: Iterable[Decimal] = (),
-    charges: Iterable[Decimal] = (),
-) -> Decimal:
-    """A line's net: quantity × price per base quantity, less allowances, plus charges, rounded half up."""
-    if base_quantity <= 0:
-        raise PricingError("A price is for a quantity above nothing.")
-    gross = round_money(quantity * net_price / base_quantity, currency)
-    return round_money(gross - sum(allowances, ZERO) + sum(charges, ZERO), currency)
 
 
 def add_up(

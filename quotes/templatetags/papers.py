@@ -23,12 +23,6 @@ def money_on(amount: Decimal, paper: Paper) -> str:
 
 
 @register.filter
-def signed_on(amount: Decimal, paper: Paper) -> str:
-    """An amount with its sign, for the effect of a change."""
-    return f"+{money_on(amount, paper)}" if amount > 0 else money_on(amount, paper)
-
-
-@register.filter
 def none_in(lines: Iterable[PaperLine], keys: Collection[str]) -> bool:
     """Whether none of these lines is among the keys chosen."""
     return all(line.key not in keys for line in lines)

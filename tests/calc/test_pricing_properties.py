@@ -66,7 +66,7 @@ def in_units(amount, currency):
 def test_what_is_printed_adds_up(some, how):
     quote = price_quote(some, how)
     totals = quote.totals
-    assert sum(quote.price_of_phases().values()) == totals.lines == sum(line.price for line in quote.counted)
+    assert totals.lines == sum(line.price for line in quote.counted)
     assert sum(subtotal.taxable for subtotal in totals.subtotals) == totals.without_tax
     assert totals.without_tax + totals.tax == totals.with_tax == totals.due
 

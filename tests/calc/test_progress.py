@@ -1,15 +1,14 @@
 """Where a phase and a job will end."""
 
-from datetime import UTC, date, datetime
+from datetime import date
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs import progress
-from jobs.progress import Amounts, Basis, PhaseRow, elapsed_minutes, planned_fraction
+from jobs.progress import Amounts, Basis, PhaseRow, planned_fraction
 
 
 def amounts(hours, labour, other):
@@ -138,24 +137,3 @@ def test_planned_by_working_days(on, fraction):
 def test_a_phase_without_start_is_not_planned_and_one_without_days_is_done_at_once():
     assert planned_fraction(start=None, days=Decimal(5), on=date(2026, 3, 4)) == 0
     assert planned_fraction(start=date(2026, 3, 4), days=Decimal(0), on=date(2026, 3, 4)) == 1
-
-
-def test_time_passed_is_not_the_difference_of_the_clock_faces():
-    london = ZoneInfo("Europe/London")
-    start, end = (
-        datetime(2026, 10, 25, 0, 30, tzinfo=london),
-        datetime(2026, 10, 25, 2, 30, tzinfo=london),
-    )
-    assert elapsed_minutes(start, end) == 180
-
-
-@pytest.mark.parametrize(
-    ("start", "end"),
-    [
-        (datetime(2026, 1, 1, 9), datetime(2026, 1, 1, 10)),  # noqa: DTZ001 - refused for that reason
-        (datetime(2026, 1, 1, 10, tzinfo=UTC), datetime(2026, 1, 1, 9, tzinfo=UTC)),
-    ],
-)
-def test_times_without_a_zone_or_backwards_are_refused(start, end):
-    with pytest.raises(ValueError, match="start"):
-        elapsed_minutes(start, end)

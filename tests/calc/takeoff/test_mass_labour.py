@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.labour import STARTING_RATES, Grade, Rates, hours_for
-from materials.takeoff.mass import Load, added, block_mass, board_mass, share_load, sheet_mass
+from materials.takeoff.mass import Load, added, board_mass, share_load, sheet_mass
 from materials.takeoff.result import Operation, Unit, Work
 from materials.takeoff.specs import MaterialSpec
 from tests.calc.takeoff.hand import BOARD, SHEET
@@ -32,10 +32,6 @@ def test_without_density_there_is_no_mass(spec):
 def test_what_is_not_known_is_not_nothing():
     assert added([None, None]) is None
     assert added([None, Decimal(2)]) == Decimal(2)
-
-
-def test_a_block():
-    assert block_mass(10_000, 10_000, 1_000, Decimal(500)) == Decimal("50.000")
 
 
 def test_supports_must_be_apart():
