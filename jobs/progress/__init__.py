@@ -3,9 +3,9 @@
 Pure calculation from plain rows. Percent done is what the maker says, never worked out from hours spent.
 """
 
+from jobs.progress.average_week import average_week
 from jobs.progress.capacity import Booking, monday, planned_days, spread
 from jobs.progress.earned_value import EarnedValue, EarnedWork, ForecastRule, Index, earn
-from jobs.progress.hours import average_week, hours_from_minutes
 from jobs.progress.learning import AgreedWork, Lesson, Outlook, chance_price_holds, lessons, outlook
 from jobs.progress.look_back import Parting, Step, margin_steps, part
 from jobs.progress.phases import (
@@ -40,7 +40,6 @@ __all__ = [
     "chance_price_holds",
     "cost_of_hours_left",
     "earn",
-    "hours_from_minutes",
     "lessons",
     "margin_steps",
     "measure",

@@ -24,6 +24,15 @@ def test_members_at_centres():
     assert found(frame()) == {("member", 18_000): 7}
 
 
+@pytest.mark.parametrize(("direction", "run"), [(Direction.UPRIGHT, 24_000), (Direction.LEVEL, 18_000)])
+def test_marks_are_the_middles_of_the_members_at_centres_from_the_first(direction, run):
+    marks = frame(direction=direction).marks
+    middles = [mark.running_mm10 for mark in marks]
+    assert [mark.name for mark in marks] == [f"member {at}, middle" for at in range(1, len(marks) + 1)]
+    assert (middles[0], middles[-1]) == (190, run - 190)  # both flush with an end; a batten is 38 mm
+    assert {after - before for before, after in itertools.pairwise(middles[:-1])} == {4_000}
+
+
 def test_level_members_run_across():
     assert found(frame(direction=Direction.LEVEL)) == {("member", 24_000): 6}
 
