@@ -134,6 +134,13 @@ def test_planned_by_working_days(on, fraction):
     assert planned_fraction(start=date(2026, 3, 4), days=Decimal(5), on=on) == Decimal(fraction)
 
 
+def test_a_day_that_starts_on_a_saturday_is_worked_on_monday():
+    planned = [
+        planned_fraction(start=date(2026, 3, 7), days=Decimal(1), on=date(2026, 3, on)) for on in (7, 8, 9)
+    ]
+    assert planned == [0, 0, 1]
+
+
 def test_a_phase_without_start_is_not_planned_and_one_without_days_is_done_at_once():
     assert planned_fraction(start=None, days=Decimal(5), on=date(2026, 3, 4)) == 0
     assert planned_fraction(start=date(2026, 3, 4), days=Decimal(0), on=date(2026, 3, 4)) == 1

@@ -112,6 +112,23 @@ def test_where_joints_fall_on_a_wall_of_3_m(more, expected):
         assert found == expected
 
 
+@pytest.mark.parametrize(
+    ("landing", "across", "level"),
+    [  # grooves run up the wall and hide no joint that lies level; nor do upright fittings
+        ({"landing": Landing.GROOVE, "pitch_mm10": 1_100}, "on a groove", "so that panels are equal"),
+        (
+            {"landing": Landing.HIDDEN, "hidden_mm10": (8_000, 19_000)},
+            "where a fitting hides it",
+            "so that panels are equal",
+        ),
+        ({"landing": Landing.BATTEN, "pitch_mm10": 4_000}, "on a batten", "on a batten"),
+    ],
+)
+def test_each_way_of_joints_says_on_what_it_falls(landing, across, level):
+    said = [step.rule for step in line(wall(30_000, 30_000), **landing).steps if "joints at" in step.words]
+    assert said == [f"falling {across}", f"falling {level}"]
+
+
 def test_flush_and_gap_change_the_size_of_a_panel():
     result = line(wall(20_000, 12_000), flush_mm10=30, gap_mm10=30)
     assert [(p.length_mm10, p.width_mm10) for p in result.pieces] == [(12_060, 10_045)]
