@@ -16,6 +16,7 @@ from materials.models import (
     StockItem,
     StockSize,
     Supplier,
+    Supports,
     TakeoffItem,
 )
 from materials.queries.catalogue import words_of
@@ -48,6 +49,13 @@ def register_all() -> None:
         ),
         Told(PriceList, "Price list", OWNER),
         Told(TakeoffItem, "Take-off"),
+        Told(
+            Supports,
+            "Load on supports",
+            back=lambda supports: reverse("materials:mass", args=[supports.job_id]),
+            leans_on=("job",),
+            name=lambda supports: supports.job.number,
+        ),
         Told(CuttingPlan, "Cutting plan"),
         Told(StockItem, "Stock"),
         Told(Order, "Order", parts=_lines, name=lambda order: order.number),

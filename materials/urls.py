@@ -78,6 +78,7 @@ stock_urls = [
 takeoff_urls = [
     path("jobs/<int:pk>/take-off/", takeoff.job_takeoff_page, name="takeoff"),
     path("jobs/<int:pk>/mass/", takeoff.job_mass, name="mass"),
+    path("jobs/<int:pk>/mass/supports/", takeoff.job_supports, name="supports"),
     path("phases/<int:pk>/take-off/", takeoff.phase_takeoff_page, name="phase-takeoff"),
     path("phases/<int:pk>/take-off/new/<slug:kind>/", takeoff.add_takeoff, name="takeoff-new"),
     path("phases/<int:pk>/take-off/compute/", takeoff.compute_takeoff_again, name="takeoff-compute"),

@@ -285,6 +285,7 @@ ROWS = [
     Row("quotes:later_ask", "*", lambda w: [w.link_token, 1]),
     Row("materials:takeoff", "omb", lambda w: [w.job.pk]),
     Row("materials:mass", "omb", lambda w: [w.job.pk]),
+    Row("materials:supports", "om", lambda w: [w.job.pk]),
     Row("materials:phase-takeoff", "omb", lambda w: [w.phase.pk]),
     Row("materials:takeoff-new", "om", lambda w: [w.phase.pk, "cladding"]),
     Row("materials:takeoff-compute", "om", lambda w: [w.phase.pk]),

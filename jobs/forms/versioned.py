@@ -69,7 +69,8 @@ def changed_since(form: forms.BaseForm) -> list[Difference]:
         theirs, yours = form.get_initial_for_field(field, name), form.cleaned_data.get(name)
         if (theirs or None) != (getattr(yours, "pk", yours) or None):
             label = str(form[name].label)
-            found.append(Difference(label, _chosen(field, theirs) or "nothing", str(yours or "nothing")))
+            said = [_said(field, value) or "nothing" for value in (theirs, yours)]
+            found.append(Difference(label, *said))
     return found
 
 
@@ -80,10 +81,11 @@ def sent_again_over(form: forms.BaseForm, stored: models.Model) -> None:
     form.data = data
 
 
-def _chosen(field: forms.Field, value: Any) -> str:
+def _said(field: forms.Field, value: Any) -> str:
+    """A value as the field writes it; of a record its name."""
     if isinstance(field, forms.ModelChoiceField) and value and field.queryset is not None:
-        return str(field.queryset.filter(pk=value).first() or "")
-    return "" if value is None else str(value)
+        return str(field.queryset.filter(pk=getattr(value, "pk", value)).first() or "")
+    return "" if value is None else str(field.prepare_value(value))
 
 
 def _words(stored: models.Model, name: str) -> str:

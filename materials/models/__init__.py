@@ -1,6 +1,7 @@
 """What the materials room keeps: suppliers, the catalogue, prices, take-offs, plans, stock and orders."""
 
 from materials.models.catalogue import Material, Price, StockSize, Supplier
+from materials.models.loads import Supports
 from materials.models.orders import Delivery, DeliveryLine, Order, OrderLine, OrderShare, TakenBack
 from materials.models.plans import CuttingPlan, PlanShare, SawnStock
 from materials.models.price_lists import PriceList
@@ -26,6 +27,7 @@ __all__ = [
     "StockMove",
     "StockSize",
     "Supplier",
+    "Supports",
     "TakenBack",
     "TakeoffItem",
 ]

@@ -105,6 +105,25 @@ class Shared:
     rear_kg: Decimal
 
 
+@dataclass(frozen=True)
+class Carried:
+    """What one support carries: of what is built in, and what it carried empty, against its limit."""
+
+    built_in_kg: Decimal
+    empty_kg: Decimal | None = None
+    limit_kg: Decimal | None = None
+
+    @property
+    def laden_kg(self) -> Decimal | None:
+        """Empty and what is built in; None where it was not weighed empty."""
+        return None if self.empty_kg is None else self.empty_kg + self.built_in_kg
+
+    @property
+    def left_kg(self) -> Decimal | None:
+        """What its limit still allows; below nothing it is over. None where either is not known."""
+        return None if self.limit_kg is None or self.laden_kg is None else self.limit_kg - self.laden_kg
+
+
 def share_load(loads: Iterable[Load], front_ahead_mm10: int, rear_ahead_mm10: int = 0) -> Shared:
     """Share loads between two supports (two axles, or hitch and axle) by moments; parts add up to the whole.
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from jobs.enums import Caution, CostKind, Grade, JobState
 from jobs.services.clients import add_client
+from materials.services.loads import place_loads
 from materials.takeoff.cladding import Cladding, Direction
 from materials.takeoff.counted import PieceLine, Pieces
 from materials.takeoff.courses import Start
@@ -120,6 +121,7 @@ def _measure(story: Story) -> None:
         Fixings(material("F-007"), (Crossing("walls", 40, 11, 2),)),
     )
     _measure_furniture(story)
+    _place(story)
 
 
 def _measure_furniture(story: Story) -> None:
@@ -163,6 +165,20 @@ def _measure_furniture(story: Story) -> None:
         "Oil on the walls",
         Finish(material("Q-003"), (Surface("walls", area_m2=Decimal("22.4")),), coats=2),
     )
+
+
+def _place(story: Story) -> None:
+    """The axles lie 3.1 m apart; the bunk is at the door end, over the front one."""
+    ahead = {"battens": 15_500, "lining": 15_500, "bunk": 29_000, "trim": 12_000}
+    details = {
+        "apart_mm10": 31_000,
+        "front_empty_kg": Decimal(790),
+        "front_limit_kg": Decimal(1350),
+        "rear_empty_kg": Decimal(890),
+        "rear_limit_kg": Decimal(1350),
+        "ahead_mm10": {str(story.phases[key].pk): place for key, place in ahead.items()},
+    }
+    place_loads(job=story.job, details=details, version=0, person=story.owner)
 
 
 def _work(story: Story, team: Team, start: date, today: date) -> None:

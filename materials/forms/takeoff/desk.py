@@ -1,19 +1,17 @@
-"""What is typed into the desk calculators: bends, kerfs, movement, loads on two supports."""
+"""What is typed into the desk calculators: bends, kerfs, movement."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from django import forms
 
 from jobs.form_fields import LengthField
 from materials.forms.takeoff.fields import WordedChoice
-from materials.queries.takeoff import JobTakeoff
 from materials.takeoff.bending import Bend, Curve, Kerfs, check_bend, kerf_cuts
 from materials.takeoff.errors import MeasureAgain
-from materials.takeoff.mass import Load, Shared, share_load
 from materials.takeoff.movement import SPECIES, Movement, Sawn, gap_to_leave, seasonal_change
 from materials.takeoff.shapes import arc_of
 
@@ -122,30 +120,3 @@ class MovementForm(DeskForm):
             to_pct=typed["to_pct"],
         )
         return MovementAnswer(change, gap_to_leave(change))
-
-
-class LoadsForm(DeskForm):
-    """How far each phase's mass sits ahead of the rear support, and how far apart the supports are."""
-
-    apart = LengthField(label="From rear to front support (axle to axle, or axle to hitch)", least_mm10=1)
-
-    def __init__(self, data: Any, *, takeoff: JobTakeoff) -> None:
-        super().__init__(data)
-        self.weighed = [row for row in takeoff.phases if row.mass_kg]
-        for row in self.weighed:
-            name = f"phase_{row.phase.pk}"
-            self.fields[name] = LengthField(
-                label=f"{row.phase.title}, ahead of the rear support", required=False
-            )
-            self.fields[f"{name}_behind"] = forms.BooleanField(label="behind it", required=False)
-
-    def shared(self) -> Shared | None:
-        """What each support carries of what is built in."""
-        if not self.is_bound or not self.is_valid():
-            return None
-        return share_load([self._load(row) for row in self.weighed], self.cleaned_data["apart"])
-
-    def _load(self, row: Any) -> Load:
-        name = f"phase_{row.phase.pk}"
-        ahead = self.cleaned_data[name] or 0
-        return Load(row.phase.title, row.mass_kg, -ahead if self.cleaned_data[f"{name}_behind"] else ahead)

@@ -11,7 +11,7 @@ from materials.views.takeoff.item import (
     takeoff_item,
     turn_takeoff,
 )
-from materials.views.takeoff.mass import job_mass
+from materials.views.takeoff.mass import job_mass, job_supports
 from materials.views.takeoff.overview import job_takeoff_page, phase_takeoff_page
 from materials.views.takeoff.starts import set_start, takeoff_starts
 from materials.views.takeoff.ways import drop_way, edit_way, new_way, take_way
@@ -24,6 +24,7 @@ __all__ = [
     "edit_takeoff",
     "edit_way",
     "job_mass",
+    "job_supports",
     "job_takeoff_page",
     "movement",
     "new_way",

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.labour import STARTING_RATES, Grade, Rates, hours_for
-from materials.takeoff.mass import Load, added, board_mass, share_load, sheet_mass
+from materials.takeoff.mass import Carried, Load, added, board_mass, share_load, sheet_mass
 from materials.takeoff.result import Operation, Unit, Work
 from materials.takeoff.specs import MaterialSpec
 from tests.calc.takeoff.hand import BOARD, SHEET
@@ -32,6 +32,14 @@ def test_without_density_there_is_no_mass(spec):
 def test_what_is_not_known_is_not_nothing():
     assert added([None, None]) is None
     assert added([None, Decimal(2)]) == Decimal(2)
+
+
+def test_a_support_carries_what_it_did_empty_as_well():
+    carried = Carried(Decimal("120.5"), Decimal(400), Decimal(500))
+    assert (carried.laden_kg, carried.left_kg) == (Decimal("520.5"), Decimal("-20.5"))
+    assert Carried(Decimal(5), None, Decimal(500)).left_kg is None
+    assert Carried(Decimal(5), Decimal(0), None).left_kg is None
+    assert Carried(Decimal(5), Decimal(0), Decimal(0)).left_kg == -5
 
 
 def test_supports_must_be_apart():
