@@ -46,6 +46,7 @@ from materials.models import (
     StockItem,
     StockSize,
     Supplier,
+    Supports,
     TakeoffItem,
 )
 from materials.services import price_lists, stock
@@ -441,6 +442,13 @@ def order(
     for one, weight in weights.items():
         OrderShare.objects.create(line=line, phase=one, amount=Decimal(weight))
     return made
+
+
+def supports(**fields: Any) -> Supports:
+    """Two axles three metres apart."""
+    if "job" not in fields:
+        fields["job"] = job()
+    return Supports.objects.create(**{"apart_mm10": 30_000, **fields})
 
 
 def delivery(of: Order | None = None, person: Person | None = None) -> Delivery:

@@ -27,6 +27,7 @@ def _order_line() -> Any:
 
 
 BEGUN = {
+    "supports": make.supports,
     "workshop": Workshop.objects.get,
     "taxrate": make.tax_rate,
     "labourrate": make.labour_rate,
