@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 from jobs.models import CostEntry, Note, TimeEntry
 from materials.models import Delivery
@@ -86,7 +87,7 @@ def test_a_day_without_a_signal_goes_in_order_and_once_each(order, phone, phases
     phone.get_by_role("button", name="Leave").click()
     phone.wait_for_url("**/bench/")
     waiting(phone, "6 waiting")
-    assert phone.locator("#day .queued").count() == 6
+    expect(phone.locator("#day .queued")).to_have_count(6)
     assert TimeEntry.objects.count() == 0
 
     signal(phone, True)
@@ -155,7 +156,7 @@ def test_what_is_amiss_is_put_right_in_its_form(phone, phases):
     waiting(phone, "1 to put right")
     phone.locator("#waiting").click()
     phone.get_by_role("link", name="Put right", exact=True).click()
-    assert phone.get_by_label("or typed").input_value() == "all day"
+    expect(phone.get_by_label("or typed")).to_have_value("all day")
     phone.get_by_label("or typed").fill("8")
     phone.get_by_role("button", name="Log").click()
     phone.wait_for_url("**/bench/")

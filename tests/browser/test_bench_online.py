@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from django.utils import timezone
+from playwright.sync_api import expect
 
 from jobs.models import CostEntry, Note, TimeEntry
 from tests import make
@@ -79,7 +80,7 @@ def test_what_is_amiss_stands_beside_the_field_and_what_was_typed_stays(bench):
     bench.get_by_label("or typed").fill("all day")
     bench.get_by_role("button", name="Log").tap()
     bench.locator(".field.wrong .amiss", has_text="write 7.5, 7:20 or 45 min").wait_for()
-    assert bench.get_by_label("or typed").input_value() == "all day"
+    expect(bench.get_by_label("or typed")).to_have_value("all day")
     bench.get_by_role("link", name="Timer").tap()
     assert bench.locator("#waiting").is_hidden()
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from playwright.sync_api import expect
 
 from quotes.models import Decision, Quote
 from quotes.services import drafting, issuing, links
@@ -39,14 +40,14 @@ def test_a_client_picks_an_extra_asks_and_accepts(size, dark, owner, open_page, 
     assert amiss(page) == []
     page.get_by_label("Brass knobs").check()
     page.get_by_role("cell", name="£300.00").wait_for()
-    assert page.locator("#totals").get_by_text("£120.00").is_visible()  # the deposit follows
+    expect(page.locator("#totals").get_by_text("£120.00")).to_be_visible()  # the deposit follows
     page.get_by_label("Your question").fill("Can the knobs be smaller?")
     page.get_by_role("button", name="Ask").click()
-    assert page.get_by_text("Can the knobs be smaller?").is_visible()
+    expect(page.get_by_text("Can the knobs be smaller?")).to_be_visible()
     page.get_by_label("Brass knobs").check()
     page.get_by_role("button", name="Accept").click()
-    assert page.get_by_text("Please type your name.").is_visible()
-    assert page.get_by_label("Brass knobs").is_checked()
+    expect(page.get_by_text("Please type your name.")).to_be_visible()
+    expect(page.get_by_label("Brass knobs")).to_be_checked()
     assert amiss(page) == []
     page.locator("#answer").get_by_label("Your name").fill("Agnes Hollin")
     page.get_by_label("I have read it and agree to it").check()
@@ -74,13 +75,13 @@ def test_every_page_a_link_can_show(size, dark, owner, open_page, amiss):
         (shut_address, "This link opens nothing"),
     ]:
         page.goto(where)
-        assert page.get_by_text(words).first.is_visible()
-        assert page.get_by_role("button", name="Accept").count() == 0
+        expect(page.get_by_text(words).first).to_be_visible()
+        expect(page.get_by_role("button", name="Accept")).to_have_count(0)
         assert (words, amiss(page)) == (words, [])
     page.goto(address(first))
     page.get_by_role("link", name="revision 2").click()
-    assert page.get_by_text(f"{later.number}, revision 2").is_visible()
-    assert page.get_by_role("button", name="Accept").is_visible()
+    expect(page.get_by_text(f"{later.number}, revision 2")).to_be_visible()
+    expect(page.get_by_role("button", name="Accept")).to_be_visible()
 
 
 def test_the_client_s_view_follows_each_edit_on_the_desk(owner, open_page, amiss):
@@ -95,7 +96,7 @@ def test_the_client_s_view_follows_each_edit_on_the_desk(owner, open_page, amiss
     page.get_by_label("Cost of one").fill("300")
     page.get_by_role("button", name="Save the line").click()
     view.get_by_text("£360.00").wait_for()
-    assert view.get_by_text("Oak lining").count() == 0
+    expect(view.get_by_text("Oak lining")).to_have_count(0)
     page.set_viewport_size(PHONE)
     assert amiss(page) == []
     assert view.bounding_box()["y"] > page.locator(".working").bounding_box()["y"]

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 from django.urls import reverse
+from playwright.sync_api import expect
 
 from jobs.models import Job
 from tests import make
@@ -51,7 +52,7 @@ def test_a_job_is_added_with_a_new_client_and_its_first_phase(size, owner, open_
     page.get_by_label("Title").fill("Wall lining")
     page.get_by_role("button", name="Add phase").click()
     page.get_by_role("link", name="To the job").click()
-    assert page.get_by_role("rowheader", name="Wall lining").is_visible()
+    expect(page.get_by_role("rowheader", name="Wall lining")).to_be_visible()
     assert Job.objects.get().client.name == "Hollin Farm Stays"
 
 
@@ -63,7 +64,7 @@ def test_how_far_it_is_moves_the_forecast(size, maker, open_page):
     page.get_by_role("link", name="Say how far it is").click()
     page.get_by_label("Done, %").first.fill("75")
     page.get_by_role("button", name="Save").click()
-    assert page.get_by_label("agreed 40.0 hours, spent 30.0, forecast 40.0").is_visible()
+    expect(page.get_by_label("agreed 40.0 hours, spent 30.0, forecast 40.0")).to_be_visible()
 
 
 def pages(job):

@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from playwright.sync_api import expect
 
 from quotes.models import Invoice
 from quotes.services import invoicing
@@ -34,11 +35,11 @@ def test_from_a_stage_to_what_is_late(size, dark, owner, open_page, amiss):
     page.get_by_role("button", name="Issue").click()
     page.get_by_label("Amount", exact=True).fill("100")
     page.get_by_role("button", name="Enter the payment").click()
-    assert page.get_by_text("£260.00 open").is_visible()
+    expect(page.get_by_text("£260.00 open")).to_be_visible()
     look("part paid")
     page.get_by_label("Amount without tax").fill("9999")
     page.get_by_role("button", name="Draft a credit note").click()
-    assert page.get_by_text("No more can be credited").is_visible()
+    expect(page.get_by_text("No more can be credited")).to_be_visible()
     look("a credit refused")
     Invoice.objects.update(due_on=timezone.localdate() - timedelta(days=9))
     invoice = Invoice.objects.get()
@@ -46,13 +47,13 @@ def test_from_a_stage_to_what_is_late(size, dark, owner, open_page, amiss):
     page.goto(note.get_absolute_url())
     look("credit note")
     page.goto(reverse("quotes:overdue"))
-    assert page.get_by_text("9 days late").is_visible()
+    expect(page.get_by_text("9 days late")).to_be_visible()
     look("overdue")
     page.get_by_role("link", name=invoice.number).click()
     page.get_by_role("link", name="Send a reminder").click()
     look("reminder")
     page.get_by_role("button", name="Send").click()
-    assert page.get_by_role("cell", name="waits").is_visible()
+    expect(page.get_by_role("cell", name="waits")).to_be_visible()
     look("with its letters")
     for name, more in [("statement", [job.client_id]), ("invoices_of_job", [job.pk]), ("letters", [])]:
         page.goto(reverse(f"quotes:{name}", args=more))
