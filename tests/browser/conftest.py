@@ -12,7 +12,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 from django.test import Client as Session
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from jobs.models import Person
 
@@ -29,6 +29,7 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+expect.set_options(timeout=20_000)  # as long as a page may take below
 DESK = {"width": 1280, "height": 900}
 PHONE = {"width": 390, "height": 844}
 SMALL_PHONE = {"width": 360, "height": 740}
