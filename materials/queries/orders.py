@@ -157,12 +157,17 @@ def _booked_other(delivery: Delivery) -> Decimal | None:
     return booked if booked != delivery.receipt.net else None
 
 
+def paid_by(receipt: CostEntry | OuterRef) -> QuerySet[Delivery]:
+    """The delivery whose cost a receipt is; what was taken back counts no longer."""
+    return Delivery.objects.filter(receipt=receipt, taken_back=None)
+
+
 def receipts_to_match(order: Order) -> QuerySet[CostEntry]:
     """Receipts logged at the bench for the job that no delivery has claimed, the newest first."""
     return (
         CostEntry.objects.filter(phase__job=order.job_id, source=CostSource.HAND, reverses=None, net__gt=0)
         .exclude(reversed_by__isnull=False)
-        .exclude(Exists(Delivery.objects.filter(receipt=OuterRef("pk"), taken_back=None)))
+        .exclude(Exists(paid_by(OuterRef("pk"))))
         .select_related("phase")
         .order_by("-on_date", "-pk")[:50]
     )

@@ -14,7 +14,7 @@ from jobs.models import CostEntry
 from jobs.money import round_half_up
 from jobs.receipts import OpenOrder
 from materials.models import Delivery, Order, Supplier
-from materials.queries.orders import COMING, ShownOrder, shown_orders
+from materials.queries.orders import COMING, ShownOrder, paid_by, shown_orders
 from materials.queries.sold_by import sold_by
 
 
@@ -54,18 +54,14 @@ def supplier_names() -> Sequence[str]:
 
 def order_booked_in(entry: CostEntry) -> str:
     """The order of which something was booked in with this receipt as its cost; one query."""
-    delivery = _paid_for(entry).select_related("order").first()
+    delivery = paid_by(entry).select_related("order").first()
     return str(delivery.order) if delivery else ""
-
-
-def _paid_for(entry: CostEntry) -> QuerySet[Delivery]:
-    return Delivery.objects.filter(receipt=entry, taken_back=None)
 
 
 def receipt_page(pk: int) -> ReceiptPage:
     """One receipt typed by hand, 404 for any other cost; in a fixed number of queries."""
     entry = get_object_or_404(_receipts(), pk=pk)
-    delivery = _paid_for(entry).select_related("order__supplier").first()
+    delivery = paid_by(entry).select_related("order__supplier").first()
     orders = [] if delivery else shown_orders(Order.objects.filter(state__in=COMING, job=entry.phase.job_id))
     supplier = delivery.order.supplier if delivery else _supplier_named(entry.supplier)
     choices = _delivered(delivery) if delivery else _sold(supplier)

@@ -22,6 +22,7 @@ from jobs.workshop import current_workshop
 from materials.enums import OrderState
 from materials.models import Delivery, DeliveryLine, Order, OrderLine, OrderShare
 from materials.purchasing.delivery import Delivered, LineSoFar, deliver
+from materials.queries.orders import paid_by
 from materials.services.catalogue import set_price
 from materials.services.orders import step_order, write_commitments
 
@@ -98,7 +99,7 @@ def _check_receipt(order: Order, receipt: CostEntry | None) -> None:
         return
     if receipt.phase.job_id != order.job_id or receipt.source != CostSource.HAND or receipt.net <= 0:
         raise RefusedError("That is no receipt of this job.")
-    if Delivery.objects.filter(receipt=receipt, taken_back=None).exists():
+    if paid_by(receipt).exists():
         raise RefusedError("That receipt belongs to another delivery already.")
     if CostEntry.objects.filter(reverses=receipt).exists():
         raise RefusedError("That receipt was reversed.")

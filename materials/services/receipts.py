@@ -8,7 +8,8 @@ from django.db import transaction
 
 from jobs.models import CostEntry, Person
 from jobs.refusals import RefusedError
-from materials.models import Delivery, Order
+from materials.models import Order
+from materials.queries.orders import paid_by
 from materials.services.deliveries import Came, Goods, receive
 from materials.services.taking_back import take_back
 
@@ -34,5 +35,5 @@ def take_in_all(entry: CostEntry, person: Person) -> None:
 def take_back_with(entry: CostEntry, person: Person, reason: str) -> None:
     """What was booked in on a receipt that is reversed is to come again, or the goods would cost nothing."""
     why = f"Its receipt was reversed: {reason.strip()}"[:180]
-    for delivery in Delivery.objects.filter(receipt=entry, taken_back=None):
+    for delivery in paid_by(entry):
         take_back(delivery=delivery, person=person, reason=why)
