@@ -22,6 +22,8 @@ from jobs.refusals import AskError, RefusedError
 from jobs.services.bench import ACTS
 from jobs.services.phone import take_message
 
+NOT_YOURS = "Somebody else wrote this. It goes when they are logged in on this phone."
+
 
 class UnreadableError(Exception):
     """What came is no message of ours; the argument is what is said beside each field."""
@@ -31,10 +33,15 @@ class UnreadableError(Exception):
         self.errors = {name: [words] for name, words in errors.items()}
 
 
+class NotYoursError(Exception):
+    """What came was written by somebody else than who is logged in on this phone now."""
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 def queue(request: HttpRequest) -> HttpResponse:
     """GET is the page that shows what waits on this phone. POST answers 201, or 200 for a repeat with the
-    same body; 409 with words where it can't be done as things stand; 400 with words beside the fields.
+    same body; 403 where somebody else must be logged in for it; 409 with words where it can't be done as
+    things stand; 400 with words beside the fields.
     """
     if request.method != "POST":
         shown = {"kind": "queue", "running": running_now(person_of(request))}
@@ -43,6 +50,8 @@ def queue(request: HttpRequest) -> HttpResponse:
         return _take(person_of(request), _message(request))
     except UnreadableError as fault:
         return JsonResponse({"errors": fault.errors}, status=400)
+    except NotYoursError:
+        return JsonResponse({"words": NOT_YOURS}, status=403)
     except AskError as ask:
         return JsonResponse({"words": str(ask), "asks": ask.asks}, status=409)
     except RefusedError as refused:
@@ -64,7 +73,7 @@ def _take(person: Person, message: dict[str, Any]) -> HttpResponse:
     if act not in FORMS:
         raise UnreadableError(act="Unknown.")
     if message.get("person") != person.pk:
-        raise RefusedError("Somebody else wrote this. It goes when they are logged in on this phone.")
+        raise NotYoursError
     form = FORMS[act](message, _files(message))
     if not form.is_valid():
         return JsonResponse({"errors": messages_by_field(form)}, status=400)

@@ -175,17 +175,28 @@ def test_dropping_takes_two_presses(phone, phases):
     phone.get_by_text("Nothing waits on this phone").wait_for()
 
 
-def test_one_persons_queue_does_not_go_under_anothers_name(phone, phases, owner, live_server):
+def log_in(page, person, live_server):
+    page.context.clear_cookies()
+    page.context.add_cookies([session_cookie(person, live_server.url)])
+
+
+def test_one_persons_queue_waits_while_another_is_logged_in(phone, phases, owner, maker, live_server):
     signal(phone, False)
     log_hours(phone, phases["Fronts"], "2")
-    phone.goto("about:blank")  # closed before the signal is back, or it would rightly be sent as the maker's
-    phone.context.set_offline(False)
-    phone.context.clear_cookies()
-    phone.context.add_cookies([session_cookie(owner, live_server.url)])
+    phone.goto("/bench/queue/")
+    log_in(phone, owner, live_server)
+    signal(phone, True)  # the page opened before is still the maker's
+    phone.get_by_text("Log in again, then it goes by itself").wait_for()
+    expect(phone.get_by_text("Waits for a signal")).to_have_count(1)
     phone.goto("/bench/")
     phone.get_by_text("Olive Owner").wait_for()
     assert phone.locator("#waiting").is_hidden()
     assert TimeEntry.objects.count() == 0
+
+    log_in(phone, maker, live_server)
+    phone.goto("/bench/")
+    expect(phone.locator("#day li:not(.queued)", has_text="Fronts")).to_have_count(1)
+    assert [entry.person for entry in TimeEntry.objects.all()] == [maker]
 
 
 def test_who_is_logged_out_leaves_no_page_behind(phone):

@@ -140,7 +140,7 @@ def test_what_is_no_message(body, as_maker):
 def test_somebody_elses_message_waits_for_them(as_owner, maker, phase):
     message = {"act": "start", "key": str(uuid4()), "person": maker.pk, "phase": phase.pk}
     answer = as_owner.post(QUEUE, message, content_type="application/json")
-    assert (answer.status_code, "Somebody else" in answer.json()["words"]) == (409, True)
+    assert (answer.status_code, "Somebody else" in answer.json()["words"]) == (403, True)
     assert TimeEntry.objects.count() == 0
 
 
