@@ -90,11 +90,11 @@ def words_of(parting: Parting) -> str:
     """One phase in a sentence, by its hours."""
     percent = parting.hours_percent
     if percent is None:
-        return f"{parting.title} took {hours(parting.actual.hours)} h that nobody had agreed."
+        return f"{parting.title} took {hours(parting.actual.hours, 1)} h that nobody had agreed."
     way = "longer" if parting.hours > 0 else "less"
     return (
-        f"{parting.title} took {hours(abs(parting.hours))} h {way} than the "
-        f"{hours(parting.agreed.hours)} h agreed, {number(abs(percent), 0)}\u202f%."
+        f"{parting.title} took {hours(abs(parting.hours), 1)} h {way} than the "
+        f"{hours(parting.agreed.hours, 1)} h agreed, {number(abs(percent), 0)}\u202f%."
     )
 
 

@@ -39,9 +39,9 @@ def number(value: Decimal | int | None, places: int = 1) -> str:
 
 
 @register.filter
-def hours(value: Decimal | None) -> str:
-    """Hours to one decimal, as the job page shows them."""
-    return number(value, 1)
+def hours(value: Decimal | None, places: int = 2) -> str:
+    """Hours with two decimals, as they are budgeted, so that a column adds up by pencil."""
+    return number(value, places)
 
 
 @register.filter

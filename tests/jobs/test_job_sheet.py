@@ -60,6 +60,14 @@ def test_hours_and_cost_by_phase(as_owner: Browser) -> None:
     assert row.variance.cost == Decimal(-40)
 
 
+def test_a_column_of_hours_adds_up_by_pencil(as_owner: Browser) -> None:
+    job = make.job(state="bench")
+    for hours in ("15.15", "12.75", "15.15"):  # to one decimal 15.2, 12.8 and 15.2, together 43.1
+        make.budget(phase=make.phase(job=job), hours=Decimal(hours))
+    for address in (job.get_absolute_url(), reverse("jobs:progress", args=[job.pk])):
+        assert says(as_owner.get(address), "15.15", "12.75", "43.05")
+
+
 def test_a_void_entry_and_a_running_timer_do_not_count(as_owner: Browser) -> None:
     phase = under_way()
     make.hours(phase=phase, void=True)
