@@ -151,6 +151,14 @@ def rules_form(**fields):
     return plain | fields
 
 
+@pytest.mark.parametrize(("made", "stands"), [(make.quote_line, True), (make.issued_quote, False)])
+def test_a_phase_without_lines_is_there_to_be_filled_and_gone_once_issued(as_owner, workshop, made, stands):
+    made()
+    quote = Quote.objects.get()
+    empty = make.phase(job=quote.job, title="Plinths and infills")
+    assert says(as_owner.get(reverse("quotes:desk", args=[quote.pk])), empty.title) is stands
+
+
 def test_price_rules_are_saved(as_owner, quote):
     answer = as_owner.post(reverse("quotes:rules", args=[quote.pk]), rules_form(labour_basis="margin"))
     assert answer.status_code == 302
