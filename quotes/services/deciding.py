@@ -21,7 +21,7 @@ from quotes.queries.dates import added_days
 from quotes.queries.figures import figures_of, totals_to_keep
 from quotes.services.letters import tell_workshop_of_answer
 from quotes.services.links import Caller, note
-from quotes.services.states import step_change, step_quote
+from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
 
 LONGEST_NAME = 120
 
@@ -70,10 +70,11 @@ def record_answer_on_paper(
     *, quote: Quote, person: Person, answer: Answer, reply: Reply, options: Collection[str] = ()
 ) -> Decision:
     """Enter an answer that came by letter or in person; the evidence names who entered it."""
-    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    row, others = _locked(quote)
     earlier = Decision.objects.filter(quote=row).first()
     if earlier:
         return earlier
+    refuse_if_agreed(others)
     _check_waiting(row)
     priced = _priced(row, options)
     decision = _decide(row, reply, priced, answer=answer, caller=Caller(), recorded_by=person)
@@ -92,6 +93,7 @@ def _refuse(quote: Quote, person: Person | None) -> None:
 def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> None:
     """Make an accepted quote or change order part of the contract: states, budget ledger and dates."""
     step_quote(quote, QuoteState.ACCEPTED, person=entered_by)
+    _drop_drafts_beside(quote, entered_by)
     if quote.change_id:
         step_change(quote.change_id, ChangeState.AGREED, person=entered_by)
     elif quote.job.state in (JobState.ENQUIRY, JobState.QUOTED):
@@ -99,6 +101,13 @@ def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> 
     _write_budget(quote, priced, entered_by)
     if quote.change_id:
         move_dates(job=quote.job, added=added_days(priced), person=entered_by)
+
+
+def _drop_drafts_beside(quote: Quote, entered_by: Person | None) -> None:
+    """A revision drawn up before the yes has nothing left to offer."""
+    for row in revisions_locked(quote):
+        if row.is_draft:
+            step_quote(row, QuoteState.WITHDRAWN, person=entered_by)
 
 
 def _write_budget(quote: Quote, priced: PricedQuote, entered_by: Person | None) -> None:
@@ -128,19 +137,27 @@ def _open_for_answer(
     link: ClientLink, quote: Quote, reply: Reply, answer: Answer
 ) -> tuple[Quote, Decision | None]:
     """The quote, locked and waiting for an answer; or with the answer this link has already given."""
-    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    row, others = _locked(quote)
     fresh = ClientLink.objects.select_for_update().get(pk=link.pk)
     earlier = Decision.objects.filter(quote=row).first()
     if earlier and earlier.answer == answer:
         return row, earlier
     if fresh.withdrawn_at or fresh.expires_at <= timezone.now():
         raise RefusedError("This link was withdrawn. Please ask us for a new one.")
+    refuse_if_agreed(others)
     _check_waiting(row)
     if not row.document or row.document.sha256 != reply.document_sha256:
         raise RefusedError("The document has changed since you opened this page. Please read it again.")
     if not 0 < len(reply.name.strip()) <= LONGEST_NAME:
         raise RefusedError("Please type your name.")
     return row, None
+
+
+def _locked(quote: Quote) -> tuple[Quote, list[Quote]]:
+    """The quote, and its other revisions, none of which can be issued or answered meanwhile."""
+    family = revisions_locked(quote)
+    row = next(each for each in family if each.pk == quote.pk)
+    return row, [each for each in family if each is not row]
 
 
 def _check_waiting(quote: Quote) -> None:

@@ -17,6 +17,7 @@ from jobs.workshop import current_workshop
 from quotes.enums import LineKind, OverheadOn, QuoteState
 from quotes.models import Quote, QuoteLine
 from quotes.pricing import ProfitBasis, labour_hours
+from quotes.services.states import refuse_if_agreed, revisions_locked
 
 TOLD_OF_A_LINE = ("phase", "kind", "description", "quantity", "unit_cost", "hours", "tax_name")
 COPIED = (
@@ -83,11 +84,10 @@ def workshop_rules(workshop: Workshop) -> dict[str, Any]:
 @transaction.atomic
 def revise(*, quote: Quote, person: Person) -> Quote:
     """The next revision as a draft, with all lines of this one; asked for twice it is the same draft."""
-    rows = list(Quote.objects.select_for_update().filter(number=quote.number).order_by("revision"))
+    rows = revisions_locked(quote)
     if rows[-1].is_draft:
         return rows[-1]
-    if any(row.state == QuoteState.ACCEPTED for row in rows):
-        raise RefusedError("It is accepted. What has to be different now is a change order.")
+    refuse_if_agreed(rows)
     fresh = Quote.objects.create(
         job_id=quote.job_id,
         change_id=quote.change_id,

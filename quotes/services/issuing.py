@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -25,9 +26,10 @@ from quotes.papers.paper import Paper
 from quotes.pricing import PricingError
 from quotes.pricing.tax_numbers import charged_unregistered
 from quotes.queries.figures import Rates, figures_of, rates_to_keep
-from quotes.services.states import step_change, step_quote
+from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
 
 SUPERSEDED_BY_ISSUE = (QuoteState.ISSUED, QuoteState.LAPSED, QuoteState.DECLINED)
+STANDS = (QuoteState.ISSUED, QuoteState.ACCEPTED)
 
 
 @dataclass(frozen=True)
@@ -67,9 +69,11 @@ def prepare(quote: Quote) -> Prepared:
 
 @transaction.atomic
 def _freeze(quote: Quote, prepared: Prepared, person: Person) -> Quote:
-    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    family = revisions_locked(quote)
+    row = next(each for each in family if each.pk == quote.pk)
     if not row.is_draft:
         return row
+    refuse_if_agreed(family)
     if row.version != prepared.version:
         raise RefusedError("A line was saved while the paper was drawn. Look it over and issue again.")
     row.document = IssuedDocument.objects.create(
@@ -85,17 +89,15 @@ def _freeze(quote: Quote, prepared: Prepared, person: Person) -> Quote:
     row.issued_at, row.issued_by = timezone.now(), person
     kept = ["document", "snapshot", "valid_until", "issued_at", "issued_by"]
     step_quote(row, QuoteState.ISSUED, person=person, also=kept)
-    _supersede_earlier(row, person)
+    _supersede_earlier(row, family, person)
     _tell_the_job(row, person)
     return row
 
 
-def _supersede_earlier(quote: Quote, person: Person) -> None:
-    earlier = Quote.objects.select_for_update().filter(
-        number=quote.number, revision__lt=quote.revision, state__in=SUPERSEDED_BY_ISSUE
-    )
-    for row in earlier:
-        step_quote(row, QuoteState.SUPERSEDED, person=person)
+def _supersede_earlier(quote: Quote, family: Sequence[Quote], person: Person) -> None:
+    for row in family:
+        if row.revision < quote.revision and row.state in SUPERSEDED_BY_ISSUE:
+            step_quote(row, QuoteState.SUPERSEDED, person=person)
 
 
 def _tell_the_job(quote: Quote, person: Person) -> None:
@@ -114,7 +116,9 @@ def extend(*, quote: Quote, days: int, person: Person) -> Quote:
     """Let a quote stand for more days from today; one that had lapsed stands again."""
     if not 1 <= days <= 365:
         raise RefusedError("Extend it by 1 to 365 days.")
-    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    family = revisions_locked(quote)
+    row = next(each for each in family if each.pk == quote.pk)
+    refuse_if_agreed(family)
     if row.state not in (QuoteState.ISSUED, QuoteState.LAPSED):
         raise RefusedError("Only a quote that waits for an answer can be extended.")
     before = {"valid_until": str(row.valid_until)}
@@ -134,8 +138,13 @@ def extend(*, quote: Quote, days: int, person: Person) -> Quote:
 
 @transaction.atomic
 def withdraw(*, quote: Quote, person: Person) -> Quote:
-    """Take a quote or change order back before it is answered."""
-    row = Quote.objects.select_for_update().select_related("job").get(pk=quote.pk)
+    """Take a quote or change order back before it is answered.
+
+    A change stays where it is in the register while another revision of its order is out or agreed.
+    """
+    family = revisions_locked(quote)
+    row = next(each for each in family if each.pk == quote.pk)
     step_quote(row, QuoteState.WITHDRAWN, person=person)
-    step_change(row.change_id, ChangeState.WITHDRAWN, person=person)
+    if not any(each.state in STANDS for each in family):
+        step_change(row.change_id, ChangeState.WITHDRAWN, person=person)
     return row

@@ -16,6 +16,21 @@ from quotes.models import Quote
 DECIDED = frozenset({QuoteState.ACCEPTED, QuoteState.DECLINED})
 
 
+def revisions_locked(quote: Quote) -> list[Quote]:
+    """Every revision of a quote, locked, the first one first: whoever locks more than one does it so."""
+    rows = Quote.objects.select_for_update(of=("self",)).select_related("job").filter(number=quote.number)
+    return list(rows.order_by("revision"))
+
+
+def refuse_if_agreed(family: Sequence[Quote]) -> None:
+    """One revision is the contract: no other can go out or be agreed beside it."""
+    for row in family:
+        if row.state == QuoteState.ACCEPTED:
+            raise RefusedError(
+                f"Revision {row.revision} of it is agreed. What has to be different now is a change order."
+            )
+
+
 def step_change(change_id: int | None, state: ChangeState, *, person: Person | None) -> None:
     """The change in the job's register stands where its change order does; nothing for a quote of none."""
     if change_id is None:

@@ -14,7 +14,7 @@ from jobs.refusals import RefusedError
 from quotes.enums import Answer
 from quotes.models import Decision, LinkEvent, Quote
 from quotes.papers.evidence import evidence_of
-from quotes.services import deciding, drafting, issuing, links
+from quotes.services import changes, deciding, drafting, issuing, links
 from tests import make
 
 pytestmark = pytest.mark.usefixtures("workshop")
@@ -174,3 +174,42 @@ def test_the_evidence_sheet_is_drawn_once():
     first = evidence_of(decision)
     assert evidence_of(Decision.objects.get()) == first
     assert bytes(first.content).startswith(b"%PDF")
+
+
+def test_a_revision_drawn_up_before_the_yes_cannot_be_agreed_beside_it(owner):
+    quote = make.issued_quote(1000)
+    later = drafting.revise(quote=quote, person=owner)
+    make.answer(quote)
+    later.refresh_from_db()
+    assert later.state == "withdrawn"
+    Quote.objects.filter(pk=later.pk).update(state="draft")  # as it stood before drafts were dropped
+    with pytest.raises(RefusedError, match="Revision 1 of it is agreed"):
+        issuing.issue(quote=later, person=owner)
+    assert sum(BudgetEntry.objects.values_list("price", flat=True)) == 1000
+
+
+def test_of_two_revisions_that_are_out_only_one_is_agreed(owner):
+    quote = make.issued_quote(1000)
+    later = issuing.issue(quote=drafting.revise(quote=quote, person=owner), person=owner)
+    Quote.objects.filter(pk=quote.pk).update(state="accepted")
+    with pytest.raises(RefusedError, match="Revision 1 of it is agreed"):
+        make.answer(later)
+    with pytest.raises(RefusedError, match="Revision 1 of it is agreed"):
+        deciding.record_answer_on_paper(
+            quote=later, person=owner, answer=Answer.ACCEPTED, reply=deciding.Reply("Cleo Client", "")
+        )
+    with pytest.raises(RefusedError, match="Revision 1 of it is agreed"):
+        issuing.extend(quote=later, days=30, person=owner)
+
+
+def test_a_change_whose_order_is_out_stays_out_when_its_next_draft_is_withdrawn(owner):
+    change = changes.raise_change(job=make.answer().quote.job, person=owner, title="Second shelf")
+    order = changes.price_change(change=change, person=owner)
+    make.quote_line(80, quote=order)
+    order = issuing.issue(quote=order, person=owner)
+    issuing.withdraw(quote=drafting.revise(quote=order, person=owner), person=owner)
+    change.refresh_from_db()
+    assert change.state == "issued"
+    issuing.withdraw(quote=order, person=owner)
+    change.refresh_from_db()
+    assert change.state == "withdrawn"
