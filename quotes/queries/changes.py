@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Sum
+from django.db.models import Q, QuerySet, Sum
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from jobs.models import BudgetEntry, Change
 from jobs.money import ZERO
-from quotes.models import ChangeNote, Quote
+from quotes.enums import QuoteState
+from quotes.models import ChangeNote, Quote, QuoteLine
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,12 @@ def change_page(pk: int) -> ChangePage:
         days=added["days"] or 0,
         mass_kg=added["mass_kg"] or ZERO,
     )
+
+
+def agreed_lines(job_id: int) -> QuerySet[QuoteLine]:
+    """The lines of a job's contract, extras chosen among them, by the quote or order they were agreed in."""
+    agreed = QuoteLine.objects.filter(quote__job=job_id, quote__state=QuoteState.ACCEPTED, omits=None)
+    return agreed.filter(Q(optional=False) | Q(chosen=True)).select_related("phase", "quote")
 
 
 def photo_of_change(pk: int) -> int:

@@ -132,7 +132,7 @@ def omit_line(
     row = locked_draft(order)
     if not row.is_change_order or line.quote.job_id != row.job_id or line.omits_id:
         raise RefusedError("Only an agreed line of the same job can be left out, and by a change order.")
-    if line.quote.state != QuoteState.ACCEPTED:
+    if line.quote.state != QuoteState.ACCEPTED or (line.optional and not line.chosen):
         raise RefusedError("That line is not agreed, so there is nothing to leave out.")
     gone = _already_left_out(line, row)
     if not 0 < percent <= WHOLE - gone:

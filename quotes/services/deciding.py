@@ -93,6 +93,7 @@ def _refuse(quote: Quote, person: Person | None) -> None:
 def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> None:
     """Make an accepted quote or change order part of the contract: states, budget ledger and dates."""
     step_quote(quote, QuoteState.ACCEPTED, person=entered_by)
+    _keep_choice(quote, priced)
     _drop_drafts_beside(quote, entered_by)
     if quote.change_id:
         step_change(quote.change_id, ChangeState.AGREED, person=entered_by)
@@ -101,6 +102,14 @@ def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> 
     _write_budget(quote, priced, entered_by)
     if quote.change_id:
         move_dates(job=quote.job, added=added_days(priced), person=entered_by)
+
+
+def _keep_choice(quote: Quote, priced: PricedQuote) -> None:
+    """The extras that were agreed count from now on wherever the quote is read, and no others."""
+    agreed = [int(each.line.key) for each in priced.options if each.counts]
+    offered = quote.lines.filter(optional=True)
+    offered.exclude(pk__in=agreed).update(chosen=False)
+    offered.filter(pk__in=agreed).update(chosen=True)
 
 
 def _drop_drafts_beside(quote: Quote, entered_by: Person | None) -> None:

@@ -11,10 +11,8 @@ from jobs.access import does_the_work, owner_only, person_of
 from jobs.models import Change, Job, Photo
 from jobs.refusals import RefusedError
 from jobs.views.photos import picture_answer
-from quotes.enums import QuoteState
 from quotes.forms.changes import ChangeForm, OmitForm, PictureForm
-from quotes.models import QuoteLine
-from quotes.queries.changes import change_page, photo_of_change
+from quotes.queries.changes import agreed_lines, change_page, photo_of_change
 from quotes.queries.quotes import quote_for
 from quotes.services import changes
 
@@ -67,10 +65,7 @@ def price_change(request: HttpRequest, pk: int) -> HttpResponse:
 def omit(request: HttpRequest, pk: int) -> HttpResponse:
     """Leave an agreed line out by a change order."""
     order = quote_for(pk)
-    agreed = QuoteLine.objects.filter(
-        quote__job=order.job_id, quote__state=QuoteState.ACCEPTED, omits=None, optional=False
-    )
-    form = OmitForm(request.POST or None, lines=agreed.select_related("phase", "quote"))
+    form = OmitForm(request.POST or None, lines=agreed_lines(order.job_id))
     if request.method == "POST" and form.is_valid():
         try:
             changes.omit_line(order=order, person=person_of(request), **form.cleaned_data)

@@ -14,6 +14,8 @@ from jobs.refusals import RefusedError
 from quotes.enums import Answer
 from quotes.models import Decision, LinkEvent, Quote
 from quotes.papers.evidence import evidence_of
+from quotes.queries.changes import agreed_lines
+from quotes.queries.quotes import quotes_of_job
 from quotes.services import changes, deciding, drafting, issuing, links
 from tests import make
 
@@ -213,3 +215,23 @@ def test_a_change_whose_order_is_out_stays_out_when_its_next_draft_is_withdrawn(
     issuing.withdraw(quote=order, person=owner)
     change.refresh_from_db()
     assert change.state == "withdrawn"
+
+
+def test_the_extras_agreed_stay_chosen_and_no_others(owner, as_owner):
+    draft = make.quote()
+    make.quote_line(1000, quote=draft)
+    rack = make.quote_line(100, quote=draft, optional=True, description="Spice rack")
+    shelf = make.quote_line(50, quote=draft, optional=True, chosen=True, description="Plate shelf")
+    quote = make.answer(issuing.issue(quote=draft, person=owner), options=[str(rack.pk)]).quote
+    assert list(quote.lines.values_list("pk", "chosen")[1:]) == [(rack.pk, True), (shelf.pk, False)]
+    desk = as_owner.get(quote.get_absolute_url()).context["desk"]
+    assert desk.priced.totals.without_tax == 1100
+    order = changes.price_change(
+        change=changes.raise_change(job=quote.job, person=owner, title="No rack"), person=owner
+    )
+    assert set(agreed_lines(quote.job_id)) == {quote.lines.first(), rack}
+    with pytest.raises(RefusedError, match="not agreed"):
+        changes.omit_line(order=order, line=quote.lines.last(), percent=Decimal(100), person=owner)
+    changes.omit_line(order=order, line=quote.lines.get(pk=rack.pk), percent=Decimal(100), person=owner)
+    make.answer(issuing.issue(quote=order, person=owner))
+    assert quotes_of_job(quote.job_id).contract_sum == 1000
