@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.money import ZERO, split_money
+from jobs.money import ZERO
 from quotes.pricing.lines import PricedLine
 from quotes.pricing.quote import PricedQuote
 from quotes.pricing.rules import Kind
@@ -26,25 +26,16 @@ class PhaseBudget:
 
 
 def phase_budgets(quote: PricedQuote) -> tuple[PhaseBudget, ...]:
-    """The budget of each phase. A discount on the whole is shared by largest remainder, so that the prices of
+    """The budget of each phase. Each line bears its share of a discount on the whole, so that the prices of
     the phases add up to the quote's price without tax to the penny.
     """
     phases: dict[str, list[PricedLine]] = defaultdict(list)
-    for priced in quote.counted:
+    for priced in quote.in_contract:
         phases[priced.line.phase].append(priced)
-    if not phases:
-        return ()
-    prices = [sum((each.price for each in lines), ZERO) for lines in phases.values()]
-    off = quote.totals.allowances
-    sign = -1 if off < 0 else 1
-    shares = split_money(off, [max(ZERO, sign * price) for price in prices], quote.rules.currency)
-    return tuple(
-        _budget(phase, lines, price - share)
-        for (phase, lines), price, share in zip(phases.items(), prices, shares, strict=True)
-    )
+    return tuple(_budget(phase, lines) for phase, lines in phases.items())
 
 
-def _budget(phase: str, lines: list[PricedLine], price: Decimal) -> PhaseBudget:
+def _budget(phase: str, lines: list[PricedLine]) -> PhaseBudget:
     def cost(*kinds: Kind) -> Decimal:
         return sum((each.cost - each.line.labour_cost for each in lines if each.line.kind in kinds), ZERO)
 
@@ -56,6 +47,6 @@ def _budget(phase: str, lines: list[PricedLine], price: Decimal) -> PhaseBudget:
         labour_cost=cost(Kind.LABOUR) + labour_within,
         material_cost=cost(Kind.MATERIAL),
         other_cost=cost(*other),
-        price=price,
+        price=sum((each.price for each in lines), ZERO),
         mass_kg=sum((each.line.mass_kg for each in lines), ZERO),
     )

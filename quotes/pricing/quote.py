@@ -22,6 +22,7 @@ class PricedQuote:
     lines: tuple[PricedLine, ...]
     totals: Totals
     rules: Rules
+    allowances: tuple[Allowance, ...] = ()
 
     @property
     def counted(self) -> tuple[PricedLine, ...]:
@@ -32,6 +33,25 @@ class PricedQuote:
     def options(self) -> tuple[PricedLine, ...]:
         """The optional lines, chosen or not."""
         return tuple(priced for priced in self.lines if priced.line.optional)
+
+    @property
+    def in_contract(self) -> tuple[PricedLine, ...]:
+        """The lines that count, each less its share of the discount on the whole: what it puts into the
+        contract. Shared by largest remainder within each rate of tax, so that they add up to the totals by
+        rate to the penny.
+        """
+        counted = self.counted
+        shares = [ZERO] * len(counted)
+        for allowance in self.allowances:
+            places = [at for at, each in enumerate(counted) if each.line.tax == allowance.tax]
+            sign = 1 if allowance.amount > 0 else -1
+            weights = [max(ZERO, sign * counted[at].price) for at in places]
+            parts = split_money(allowance.amount, weights, self.rules.currency)
+            for at, part in zip(places, parts, strict=True):
+                shares[at] = part
+        return tuple(
+            replace(each, discount=each.discount + share) for each, share in zip(counted, shares, strict=True)
+        )
 
     @property
     def omissions(self) -> Decimal:
@@ -83,10 +103,12 @@ def price_quote(lines: Sequence[Line], rules: Rules, omissions: Sequence[PricedL
     check_groups(lines)
     priced = (*(price_line(line, rules) for line in lines), *omissions)
     nets = [(each.price, each.line.tax) for each in priced if each.counts]
+    allowances = _whole_discount(nets, rules)
     return PricedQuote(
         lines=priced,
-        totals=add_up(nets, currency=rules.currency, allowances=_whole_discount(nets, rules)),
+        totals=add_up(nets, currency=rules.currency, allowances=allowances),
         rules=rules,
+        allowances=allowances,
     )
 
 

@@ -29,7 +29,6 @@ from quotes.pricing import (
     TaxRate,
     choose,
     omit,
-    price_line,
     price_quote,
     rate_on,
 )
@@ -176,20 +175,24 @@ def figures_of(quote: Quote, *, on: date, chosen: Collection[str] | None = None)
     lines: Sequence[Line] = [line_of(row, rates) for row in rows if row.omits_id is None]
     if chosen is not None:
         lines = choose(lines, chosen)
-    priced = price_quote(lines, rules_of(quote), omissions=_omissions(rows, quote.currency))
+    priced = price_quote(lines, rules_of(quote), omissions=_omissions(rows, quote, on))
     return QuoteFigures(quote, rows, rates, tuple(lines), priced)
 
 
-def _omissions(rows: Iterable[QuoteLine], currency: str) -> list[PricedLine]:
-    """What a change order takes out, each at the price and rate of the quote it was agreed in."""
+def _omissions(rows: Iterable[QuoteLine], order: Quote, day: date) -> list[PricedLine]:
+    """What a change order takes out: each line at what it put into the contract, which is its price at the
+    rules and rates of the quote it was agreed in, less its share of a discount on the whole.
+    """
+    leaving = [(row, row.omits) for row in rows if row.omits]
+    quotes = {line.quote_id: line.quote for _, line in leaving}
+    agreed = {
+        each.line.key: each
+        for quote in quotes.values()
+        for each in figures_of(quote, on=day).priced.in_contract
+    }
     omitted = []
-    for row in rows:
-        if row.omits is None:
-            continue
-        agreed = row.omits.quote
-        assert agreed.snapshot, "only a line of an issued quote can be omitted"
-        line = replace(line_of(row.omits, kept_rates(agreed.snapshot["rates"])), optional=False)
-        gone = omit(price_line(line, rules_of(agreed)), share=row.omitted_percent / 100, currency=currency)
+    for row, line in leaving:
+        gone = omit(agreed[str(line.pk)], share=row.omitted_percent / 100, currency=order.currency)
         omitted.append(replace(gone, line=replace(gone.line, key=str(row.pk))))
     return omitted
 

@@ -8,15 +8,18 @@ from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Max, Sum
+from django.utils import timezone
 
 from jobs.history import record, snapshot
 from jobs.models import Change, Job, Person
-from jobs.money import ZERO
+from jobs.money import ZERO, round_money
 from jobs.photos import Picture, keep_photo
 from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
 from quotes.enums import SUM_KINDS, QuoteState
 from quotes.models import ChangeNote, Quote, QuoteLine
+from quotes.pricing import price_line
+from quotes.queries.figures import figures_of, line_of, rules_of
 from quotes.services.drafting import locked_draft, workshop_rules
 
 CARRIED_OVER = (
@@ -180,8 +183,24 @@ def _put_actual(omission: QuoteLine, actual_cost: Decimal) -> None:
         unit_cost=actual_cost,
         tax_name=omission.tax_name,
     )
+    actual.unit_price = _less_discount(actual, omission)
     actual.full_clean()
     actual.save()
+
+
+def _less_discount(actual: QuoteLine, omission: QuoteLine) -> Decimal | None:
+    """A discount on the whole was given on the sum too: what comes in its place bears the same share of it,
+    so that a sum settled at its own amount changes nothing. None where there was none.
+    """
+    line, order = omission.omits, omission.quote
+    assert line is not None
+    agreed = figures_of(line.quote, on=timezone.localdate())
+    listed = agreed.of_row(line).price
+    (kept,) = (each.price for each in agreed.priced.in_contract if each.line.key == str(line.pk))
+    if kept == listed:
+        return None
+    priced = price_line(line_of(actual, agreed.rates), rules_of(order)).price
+    return round_money(priced * kept / listed, order.currency)
 
 
 def _already_left_out(line: QuoteLine, order: Quote) -> Decimal:

@@ -110,13 +110,29 @@ def test_more_discount_never_costs_the_client_more(some, how):
 
 
 @given(quotes, rules)
-def test_omitting_every_line_undoes_the_quote(some, how):
+def test_lines_with_their_share_of_the_discount_add_up_to_the_totals_by_rate(some, how):
     quote = price_quote(some, how)
-    gone = [omit(priced, currency=how.currency) for priced in quote.counted]
-    whole = replace(how, discount=Discount())
-    lines = [priced.line for priced in quote.counted]
-    effect = price_quote(lines, whole, omissions=gone)
-    assert effect.totals.with_tax == effect.totals.tax == effect.hours == 0
+    by_rate = {}
+    for each in quote.in_contract:
+        by_rate[each.line.tax] = by_rate.get(each.line.tax, 0) + each.price
+    assert by_rate == {subtotal.rate: subtotal.taxable for subtotal in quote.totals.subtotals}
+
+
+@given(quotes, rules)
+def test_omitting_every_line_undoes_the_quote_discount_and_all(some, how):
+    quote = price_quote(some, how)
+    gone = [omit(each, currency=how.currency) for each in quote.in_contract]
+    effect = price_quote([], replace(how, discount=Discount()), omissions=gone)
+    both = add_up_by_rate(quote, effect)
+    assert set(both.values()) <= {0}
+    assert quote.hours + effect.hours == 0
+
+
+def add_up_by_rate(*quotes):
+    together = {}
+    for subtotal in (each for quote in quotes for each in quote.totals.subtotals):
+        together[subtotal.rate] = together.get(subtotal.rate, 0) + subtotal.taxable
+    return together
 
 
 @given(quotes, rules)

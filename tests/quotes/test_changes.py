@@ -148,3 +148,34 @@ def test_only_a_sum_is_settled(contract, owner):
             actual_cost=Decimal(1),
             person=owner,
         )
+
+
+def test_a_line_left_out_takes_its_share_of_the_discount_with_it(owner):
+    contract = make.answer(make.issued_quote(400, 600, discount_percent=Decimal(10))).quote
+    order = order_for(contract, owner)
+    changes.omit_line(order=order, line=contract.lines.first(), percent=Decimal(100), person=owner)
+    make.answer(issuing.issue(quote=order, person=owner))
+    assert quotes_of_job(contract.job_id).contract_sum == 540  # 900 less 400 less a tenth of it
+    rest = order_for(contract, owner, "Nothing at all")
+    changes.omit_line(order=rest, line=contract.lines.last(), percent=Decimal(100), person=owner)
+    make.answer(issuing.issue(quote=rest, person=owner))
+    assert quotes_of_job(contract.job_id).contract_sum == 0
+    assert sum(BudgetEntry.objects.values_list("price", flat=True)) == 0
+
+
+@pytest.mark.parametrize(("spent", "contract_sum"), [("400", "900"), ("500", "990"), ("0", "540")])
+def test_a_discounted_sum_is_settled_less_the_same_discount(owner, spent, contract_sum):
+    draft = make.quote(discount_percent=Decimal(10))
+    hearth = make.quote_line(400, quote=draft, kind="provisional_sum")
+    make.quote_line(600, quote=draft)
+    contract = make.answer(issuing.issue(quote=draft, person=owner)).quote
+    order = order_for(contract, owner)
+    changes.omit_line(
+        order=order,
+        line=contract.lines.get(pk=hearth.pk),
+        percent=Decimal(100),
+        actual_cost=Decimal(spent),
+        person=owner,
+    )
+    make.answer(issuing.issue(quote=order, person=owner))
+    assert quotes_of_job(contract.job_id).contract_sum == Decimal(contract_sum)
