@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 from decimal import Decimal
 from uuid import UUID
@@ -33,6 +34,7 @@ CARRIED_OVER = (
     "detail",
 )
 WHOLE = Decimal(100)
+OUT_OR_AGREED = frozenset({QuoteState.ISSUED, QuoteState.ACCEPTED})
 
 
 @transaction.atomic
@@ -203,9 +205,29 @@ def _less_discount(actual: QuoteLine, omission: QuoteLine) -> Decimal | None:
     return round_money(priced * kept / listed, order.currency)
 
 
+def refuse_left_out_twice(order: Quote, beside: Collection[QuoteState] = OUT_OR_AGREED) -> None:
+    """Refused where a change order and those in the states `beside` leave out more than there is of a line.
+
+    Asked again whenever an order goes out or is agreed, as two may have been drawn up side by side.
+    """
+    kept = QuoteLine.objects.select_for_update().filter(
+        pk__in=order.lines.exclude(omits=None).values("omits")
+    )
+    for line in kept.order_by("pk"):
+        here = order.lines.filter(omits=line).aggregate(share=Sum("omitted_percent"))["share"]
+        left = WHOLE - _left_out_beside(line, order, beside)
+        if here > left:
+            raise RefusedError(
+                f"Of “{line}” {left.normalize():f} % is left: another change order leaves the rest out."
+            )
+
+
 def _already_left_out(line: QuoteLine, order: Quote) -> Decimal:
-    """The share of a line that agreed changes, and this order, already leave out."""
-    agreed = QuoteLine.objects.filter(omits=line, quote__state=QuoteState.ACCEPTED)
-    here = QuoteLine.objects.filter(omits=line, quote=order)
-    shares = [rows.aggregate(share=Sum("omitted_percent"))["share"] or ZERO for rows in (agreed, here)]
-    return sum(shares, ZERO)
+    """The share of a line that this order, and those that are out or agreed, already leave out."""
+    here = order.lines.filter(omits=line).aggregate(share=Sum("omitted_percent"))["share"] or ZERO
+    return here + _left_out_beside(line, order, OUT_OR_AGREED)
+
+
+def _left_out_beside(line: QuoteLine, order: Quote, states: Collection[QuoteState]) -> Decimal:
+    beside = line.omissions.filter(quote__state__in=states).exclude(quote__number=order.number)
+    return beside.aggregate(share=Sum("omitted_percent"))["share"] or ZERO

@@ -19,6 +19,7 @@ from quotes.models import ClientLink, Decision, Quote
 from quotes.pricing import PricedQuote, PricingError, phase_budgets, whole_days
 from quotes.queries.dates import added_days
 from quotes.queries.figures import figures_of, totals_to_keep
+from quotes.services.changes import refuse_left_out_twice
 from quotes.services.letters import tell_workshop_of_answer
 from quotes.services.links import Caller, note
 from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
@@ -92,6 +93,7 @@ def _refuse(quote: Quote, person: Person | None) -> None:
 
 def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> None:
     """Make an accepted quote or change order part of the contract: states, budget ledger and dates."""
+    refuse_left_out_twice(quote, beside={QuoteState.ACCEPTED})
     step_quote(quote, QuoteState.ACCEPTED, person=entered_by)
     _keep_choice(quote, priced)
     _drop_drafts_beside(quote, entered_by)

@@ -26,6 +26,7 @@ from quotes.papers.paper import Paper
 from quotes.pricing import PricingError
 from quotes.pricing.tax_numbers import charged_unregistered
 from quotes.queries.figures import Rates, figures_of, rates_to_keep
+from quotes.services.changes import refuse_left_out_twice
 from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
 
 SUPERSEDED_BY_ISSUE = (QuoteState.ISSUED, QuoteState.LAPSED, QuoteState.DECLINED)
@@ -76,6 +77,7 @@ def _freeze(quote: Quote, prepared: Prepared, person: Person) -> Quote:
     refuse_if_agreed(family)
     if row.version != prepared.version:
         raise RefusedError("A line was saved while the paper was drawn. Look it over and issue again.")
+    refuse_left_out_twice(row)
     row.document = IssuedDocument.objects.create(
         job=row.job,
         kind=DocumentKind.CHANGE if row.is_change_order else DocumentKind.QUOTE,
@@ -121,6 +123,7 @@ def extend(*, quote: Quote, days: int, person: Person) -> Quote:
     refuse_if_agreed(family)
     if row.state not in (QuoteState.ISSUED, QuoteState.LAPSED):
         raise RefusedError("Only a quote that waits for an answer can be extended.")
+    refuse_left_out_twice(row)
     before = {"valid_until": str(row.valid_until)}
     row.valid_until = timezone.localdate() + timedelta(days=days)
     row.state = QuoteState.ISSUED

@@ -9,10 +9,10 @@ import pytest
 
 from jobs.models import BudgetEntry, Change
 from jobs.refusals import RefusedError
-from quotes.models import ChangeNote
+from quotes.models import ChangeNote, Quote
 from quotes.queries.quotes import quotes_of_job
 from quotes.queries.sheet import paper_of
-from quotes.services import changes, issuing
+from quotes.services import changes, drafting, issuing
 from tests import make
 
 pytestmark = pytest.mark.usefixtures("workshop")
@@ -179,3 +179,30 @@ def test_a_discounted_sum_is_settled_less_the_same_discount(owner, spent, contra
     )
     make.answer(issuing.issue(quote=order, person=owner))
     assert quotes_of_job(contract.job_id).contract_sum == Decimal(contract_sum)
+
+
+def test_two_orders_drawn_up_side_by_side_leave_a_line_out_once(contract, owner):
+    line = contract.lines.first()
+    first, second = (order_for(contract, owner, title) for title in ("One", "Two"))
+    for order in (first, second):
+        changes.omit_line(order=order, line=line, percent=Decimal(60), person=owner)
+    second = issuing.issue(quote=second, person=owner)
+    with pytest.raises(RefusedError, match="40 % is left"):
+        issuing.issue(quote=first, person=owner)
+    Quote.objects.filter(pk=second.pk).update(state="lapsed")
+    first = issuing.issue(quote=first, person=owner)
+    with pytest.raises(RefusedError, match="40 % is left"):
+        issuing.extend(quote=second, days=30, person=owner)
+    make.answer(first)
+    Quote.objects.filter(pk=second.pk).update(state="issued")
+    with pytest.raises(RefusedError, match="40 % is left"):
+        make.answer(second)
+
+
+def test_an_order_that_went_out_can_be_revised_with_what_it_leaves_out(contract, owner):
+    order = order_for(contract, owner)
+    changes.omit_line(order=order, line=contract.lines.first(), percent=Decimal(100), person=owner)
+    order = issuing.issue(quote=order, person=owner)
+    again = issuing.issue(quote=drafting.revise(quote=order, person=owner), person=owner)
+    make.answer(again)
+    assert quotes_of_job(contract.job_id).contract_sum == 300
