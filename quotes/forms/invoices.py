@@ -40,7 +40,8 @@ class CreditForm(forms.Form):
 
     amount = forms.DecimalField(
         label="Amount without tax",
-        help_text="empty: all that is left of the invoice",
+        help_text="empty: all that is left of the invoice. What is credited can be invoiced again: to take it"
+        " off the price for good, agree a change order too",
         min_value=Decimal("0.01"),
         max_value=LARGEST,
         decimal_places=3,

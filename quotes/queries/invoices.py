@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -16,11 +16,11 @@ from jobs.models import Client, Job, Phase
 from jobs.money import ZERO
 from jobs.workshop import current_workshop
 from quotes.enums import InvoiceKind, InvoiceState, QuoteState
-from quotes.models import Decision, Invoice, InvoiceLine, Payment
+from quotes.models import Decision, Invoice, InvoiceLine, Payment, Quote
 from quotes.pricing import Stage, TaxCategory, TaxRate
 from quotes.pricing.invoicing import Nets, balance, sum_of
 from quotes.pricing.tax_numbers import amiss_on_invoice
-from quotes.queries.figures import kept_rate
+from quotes.queries.figures import figures_of, kept_rate
 
 OWED = (InvoiceState.ISSUED, InvoiceState.PART_PAID)
 
@@ -43,6 +43,16 @@ class Account:
     def left(self) -> Nets:
         """What is still to be invoiced."""
         return balance(self.contract, self.invoiced)
+
+    @property
+    def left_sum(self) -> Decimal:
+        """What is still to be invoiced, of all rates; below nothing where more is invoiced than agreed."""
+        return sum(self.left.values(), ZERO)
+
+    @property
+    def over_invoiced(self) -> Decimal:
+        """By how much more is invoiced than the contract comes to, as after a change that leaves work out."""
+        return max(ZERO, -self.left_sum)
 
     @property
     def contract_sum(self) -> Decimal:
@@ -99,7 +109,7 @@ def account_of(job: Job) -> Account:
     agreed = list(decisions.select_related("quote").defer("quote__snapshot").order_by("quote__pk"))
     first = next((decision for decision in agreed if not decision.quote.is_change_order), None)
     issued = InvoiceLine.objects.filter(invoice__job=job).exclude(invoice__state=InvoiceState.DRAFT)
-    used = Invoice.objects.filter(job=job, kind=InvoiceKind.STAGE, credit_notes=None)
+    used = Invoice.objects.filter(job=job, kind=InvoiceKind.STAGE).exclude(state=InvoiceState.CREDITED)
     return Account(
         job=job,
         contract=sum_of(_agreed_nets(decision) for decision in agreed),
@@ -131,6 +141,25 @@ def _percent_done(job: Job) -> Decimal:
     return sum((price * done for price, done in prices), ZERO) / whole if whole > 0 else ZERO
 
 
+def work_agreed(account: Account) -> tuple[tuple[Nets, Decimal], ...]:
+    """What each phase puts into the contract by rate, and how many per cent of it are done."""
+    nets: dict[str, list[Nets]] = defaultdict(list)
+    for quote in Quote.objects.filter(job=account.job, state=QuoteState.ACCEPTED):
+        for each in figures_of(quote, on=timezone.localdate()).priced.in_contract:
+            nets[each.line.phase].append({each.line.tax: each.price})
+    done = {str(phase.pk): phase.percent_done for phase in Phase.objects.filter(job=account.job)}
+    parts = [(sum_of(of_phase), done[key]) for key, of_phase in nets.items()]
+    # Nothing, unless a quote was agreed under older rules than it is read by: the answer's totals stand.
+    return *parts, (balance(account.contract, sum_of(part for part, _ in parts)), account.percent_done)
+
+
+def left_to_credit(invoice: Invoice) -> Nets:
+    """What is left of an invoice by rate of tax, after the credit notes issued against it."""
+    lines = InvoiceLine.objects.filter(Q(invoice=invoice) | Q(invoice__credits=invoice))
+    issued = lines.exclude(invoice__state=InvoiceState.DRAFT).select_related("invoice")
+    return sum_of(_line_nets(line) for line in issued)
+
+
 def invoice_for(pk: int) -> Invoice:
     """The invoice with its job and client, or 404."""
     return get_object_or_404(Invoice.objects.select_related("job__client", "credits", "document"), pk=pk)
@@ -141,10 +170,21 @@ def owed_of(invoices: QuerySet[Invoice]) -> tuple[Owed, ...]:
     rows = list(invoices.select_related("job__client", "credits").defer("snapshot"))
     keys = [row.pk for row in rows]
     paid = _sums(Payment.objects.filter(invoice__in=keys).values_list("invoice", "amount"))
-    notes = Invoice.objects.filter(credits__in=keys).exclude(state=InvoiceState.DRAFT)
-    credited = _sums((note.credits_id, note.with_tax) for note in notes.only("credits", "without_tax", "tax"))
+    issued = Invoice.objects.filter(credits__in=keys).exclude(state=InvoiceState.DRAFT)
+    notes = list(issued.only("credits", "without_tax", "tax"))
+    net = _sums((note.credits_id, note.without_tax) for note in notes)
+    gross = _sums((note.credits_id, note.with_tax) for note in notes)
     today = timezone.localdate()
-    return tuple(Owed(row, paid[row.pk], credited[row.pk], today) for row in rows)
+    return tuple(
+        Owed(row, paid[row.pk], row.with_tax if _is_gone(row, net) else gross[row.pk], today) for row in rows
+    )
+
+
+def _is_gone(invoice: Invoice, credited: Mapping[int | None, Decimal]) -> bool:
+    """Credited in full. Its tax is gone with it, though the taxes of several credit notes, each rounded for
+    itself, may add up to a penny more or less.
+    """
+    return invoice.pk in credited and credited[invoice.pk] == invoice.without_tax
 
 
 def _sums(pairs: Iterable[tuple[int | None, Decimal]]) -> dict[int | None, Decimal]:
@@ -186,11 +226,24 @@ def statement(client: Client) -> tuple[Entry, ...]:
         (payment.on_date, 1, f"Payment on {payment.invoice.number}", ZERO, payment.amount)
         for payment in payments
     ]
+    moves += _roundings(list(issued))
     running, entries = ZERO, []
     for on, _, words, asked, received in sorted(moves, key=lambda move: move[:2]):
         running += asked - received
         entries.append(Entry(on, words, asked, received, running))
     return tuple(entries)
+
+
+def _roundings(issued: Sequence[Invoice]) -> list[tuple[date, int, str, Decimal, Decimal]]:
+    """The penny by which the taxes of several credit notes miss that of the invoice they credit in full."""
+    moves = []
+    for invoice in issued:
+        notes = [note for note in issued if note.credits_id == invoice.pk]
+        missed = invoice.with_tax - sum((note.with_tax for note in notes), ZERO)
+        gone = notes and sum((note.without_tax for note in notes), ZERO) == invoice.without_tax
+        if gone and missed and notes[-1].issued_on:
+            moves.append((notes[-1].issued_on, 0, f"Rounding of tax, {invoice.number}", -missed, ZERO))
+    return moves
 
 
 def _in_words(invoice: Invoice) -> str:

@@ -6,12 +6,12 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import Max, QuerySet
 from django.utils import timezone
 
 from jobs.history import record
 from jobs.models import Job, Person
-from jobs.money import ZERO, split_money
+from jobs.money import ZERO, format_money, round_half_up, round_money
 from jobs.numbering import next_number
 from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
@@ -20,9 +20,20 @@ from quotes.models import Invoice, InvoiceLine
 from quotes.papers.invoices import compose_invoice, keep_paper
 from quotes.papers.keeping import to_kept
 from quotes.pricing import PricingError, add_up
-from quotes.pricing.invoicing import Nets, done_nets, retention, sum_of
+from quotes.pricing.invoicing import Nets, balance, credit_nets, done_nets, retention, sum_of
 from quotes.pricing.stages import stage_nets
-from quotes.queries.invoices import account_of, owed_of, rate_of, tax_amiss
+from quotes.queries.invoices import (
+    Account,
+    account_of,
+    left_to_credit,
+    owed_of,
+    rate_of,
+    tax_amiss,
+    work_agreed,
+)
+
+HELD_BACK = "Retention of"
+"""How the line of a final account begins that holds a share back, by which it is found again for release."""
 
 
 @transaction.atomic
@@ -35,6 +46,7 @@ def draft_stage(*, job: Job, stage: int, person: Person) -> Invoice:
         nets = stage_nets(account.original, account.stages, stage, _currency())
     except PricingError as error:
         raise RefusedError(str(error)) from error
+    _check_left(account, sum(nets.values(), ZERO))
     asked = account.stages[stage]
     words = f"{asked.title} ({asked.percent.normalize():f} % of the contract)"
     invoice = _draft(job, InvoiceKind.STAGE, asked.title, person, stage=stage)
@@ -45,10 +57,11 @@ def draft_stage(*, job: Job, stage: int, person: Person) -> Invoice:
 def draft_progress(*, job: Job, person: Person) -> Invoice:
     """A draft for the work done so far, by the maker's word on each phase, less what is invoiced."""
     account = account_of(_locked(job))
-    percent = account.percent_done.quantize(Decimal("0.1"))
-    nets = done_nets(account.contract, account.invoiced, percent_done=percent, currency=_currency())
+    nets = done_nets(work_agreed(account), account.invoiced, currency=_currency())
     if sum(nets.values(), ZERO) <= 0:
         raise RefusedError("No more work is done than is invoiced already.")
+    _check_left(account, sum(nets.values(), ZERO))
+    percent = round_half_up(account.percent_done, 1)
     words = f"Work done up to today, {percent} % of the contract, less what is invoiced before"
     return _with_lines(_draft(job, InvoiceKind.PROGRESS, "Work done", person), [(words, nets)])
 
@@ -60,20 +73,48 @@ def draft_rest(*, job: Job, person: Person, retention_percent: Decimal = ZERO) -
     A retention is a share of the whole contract; asked for again, the rest is the retention itself.
     """
     account = account_of(_locked(job))
-    left = account.left
-    if sum(left.values(), ZERO) <= 0:
-        raise RefusedError("Nothing is left to invoice.")
-    released = Invoice.objects.filter(job=job, kind=InvoiceKind.FINAL).exclude(state=InvoiceState.DRAFT)
-    kind = InvoiceKind.RETENTION if released.exists() else InvoiceKind.FINAL
-    parts = [("Rest of the contract with all agreed changes", left)]
-    if kind == InvoiceKind.RETENTION:
-        parts = [("Release of the retention", left)]
-    elif retention_percent:
-        held = retention(account.contract, retention_percent, _currency())
-        parts.append((f"Retention of {retention_percent.normalize():f} % held back", held))
+    _check_left(account, ZERO)
+    finals = Invoice.objects.filter(job=job, kind=InvoiceKind.FINAL).exclude(
+        state__in=(InvoiceState.DRAFT, InvoiceState.CREDITED)
+    )
+    if finals.exists():
+        kind, parts = InvoiceKind.RETENTION, _released(account, finals)
+    else:
+        kind, parts = InvoiceKind.FINAL, [("Rest of the contract with all agreed changes", account.left)]
+        if retention_percent:
+            held = retention(account.contract, retention_percent, _currency())
+            parts.append((f"{HELD_BACK} {retention_percent.normalize():f} % held back", held))
     if sum((net for _, nets in parts for net in nets.values()), ZERO) <= 0:
         raise RefusedError("The retention is more than is left to invoice.")
     return _with_lines(_draft(job, kind, kind.label.capitalize(), person), parts)
+
+
+def _released(account: Account, finals: QuerySet[Invoice]) -> list[tuple[str, Nets]]:
+    """What the final account held back, and apart from it what was agreed, or credited, since."""
+    lines = InvoiceLine.objects.filter(invoice__in=finals, description__startswith=HELD_BACK)
+    held = sum_of({rate_of(line): -line.net} for line in lines)
+    since = balance(account.left, held)
+    return [("Release of the retention", held), ("Agreed or credited since the final account", since)]
+
+
+def _check_left(account: Account, asked: Decimal) -> None:
+    """No more is asked for than is left of the contract, all agreed changes counted."""
+    if account.over_invoiced:
+        raise RefusedError(
+            f"{_in_money(account.over_invoiced)} more is invoiced than the contract comes to: credit it on "
+            "the invoice it stands on."
+        )
+    if account.left_sum <= 0:
+        raise RefusedError("Nothing is left to invoice.")
+    if asked > account.left_sum:
+        raise RefusedError(
+            f"Only {_in_money(account.left_sum)} is left to invoice. Ask for the rest instead."
+        )
+
+
+def _in_money(amount: Decimal) -> str:
+    workshop = current_workshop()
+    return format_money(amount, workshop.currency, workshop.locale)
 
 
 @transaction.atomic
@@ -82,25 +123,21 @@ def draft_credit(*, invoice: Invoice, person: Person, amount: Decimal | None = N
     original = Invoice.objects.select_for_update().select_related("job").get(pk=invoice.pk)
     if original.state == InvoiceState.DRAFT or original.is_credit_note:
         raise RefusedError("Only an issued invoice is credited.")
-    credited = sum(
-        original.credit_notes.exclude(state=InvoiceState.DRAFT).values_list("without_tax", flat=True), ZERO
-    )
-    left = original.without_tax - credited
-    asked = left if amount is None else amount
-    if not 0 < asked <= left:
-        raise RefusedError("No more can be credited than is left of the invoice.")
+    left = left_to_credit(original)
+    asked = sum(left.values(), ZERO) if amount is None else amount
+    _check_credit(left, asked, original.currency)
     note = _draft(
         original.job, InvoiceKind.CREDIT_NOTE, f"Credit for {original.number}", person, credits=original
     )
-    nets = _share(original, asked)
+    nets = credit_nets(left, asked, original.currency)
     return _with_lines(note, [(f"Credit for {original.number}, {original.title}", nets)])
 
 
-def _share(original: Invoice, asked: Decimal) -> Nets:
-    """An amount spread over the rates of an invoice by its lines."""
-    nets = sum_of({rate_of(line): line.net} for line in original.lines.all())
-    shares = split_money(asked, [max(ZERO, net) for net in nets.values()], original.currency)
-    return dict(zip(nets, shares, strict=True))
+def _check_credit(left: Nets, asked: Decimal, currency: str) -> None:
+    if asked != round_money(asked, currency):
+        raise RefusedError("That is finer than the currency’s smallest coin.")
+    if not 0 < asked <= sum(left.values(), ZERO):
+        raise RefusedError("No more can be credited than is left of the invoice.")
 
 
 @transaction.atomic
@@ -126,12 +163,14 @@ def issue_invoice(*, invoice: Invoice, person: Person) -> Invoice:
 
 @transaction.atomic
 def _number(invoice: Invoice, person: Person) -> Invoice:
+    _locked(invoice.job)  # its contract and its other invoices stand still meanwhile
     locked = Invoice.objects.select_for_update(of=("self",))  # PostgreSQL locks no row that may be absent
     row = locked.select_related("job__client", "credits").get(pk=invoice.pk)
     if row.state != InvoiceState.DRAFT:
         return row
     if not row.lines.exists():
         raise RefusedError("There is nothing on it yet.")
+    _check_still_owed(row)
     _check_tax_numbers(row)
     workshop, today = current_workshop(), timezone.localdate()
     _check_clock(row, today)
@@ -145,6 +184,14 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
     if row.credits:
         settle(row.credits)
     return row
+
+
+def _check_still_owed(invoice: Invoice) -> None:
+    """Between a draft and its issue others may have gone out, or the contract may have changed."""
+    if invoice.credits:
+        _check_credit(left_to_credit(invoice.credits), invoice.without_tax, invoice.currency)
+        return
+    _check_left(account_of(invoice.job), invoice.without_tax)
 
 
 def _check_clock(invoice: Invoice, today: date) -> None:

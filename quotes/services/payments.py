@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from jobs.history import record
 from jobs.models import Outbox, Person
+from jobs.money import round_money
 from jobs.refusals import RefusedError
 from jobs.services.outbox import Attachment, queue_letter
 from jobs.workshop import current_workshop
@@ -43,6 +44,8 @@ def receive(
     if row.state == InvoiceState.DRAFT or row.is_credit_note:
         raise RefusedError("Payments are entered on an issued invoice.")
     (owed,) = owed_of(Invoice.objects.filter(pk=row.pk))
+    if amount != round_money(amount, row.currency):
+        raise RefusedError("That is finer than the currency’s smallest coin.")
     if not amount or amount > owed.open or amount < -owed.paid:
         raise RefusedError("That is more than is owed, or more back than was paid.")
     payment = Payment.objects.create(
