@@ -167,6 +167,12 @@ def measures(value: EarnedValue) -> list[Measure]:
         Measure("ETC", "still to come, EAC − AC", value.to_complete(rule)),
         _signed("VAC", "variance at completion, BAC − EAC", value.variance_at_completion(rule)),
         Measure("TCPI", "how well the rest must go to meet the budget", value.index_to_meet_budget, True),
+        Measure(
+            "TCPI",
+            "how well it must go to meet the forecast by cost and pace",
+            value.index_to_meet_forecast(pace),
+            True,
+        ),
     ]
 
 

@@ -178,6 +178,14 @@ def test_progress_says_in_words_what_cannot_be_worked_out(as_owner: Browser) -> 
     assert says(answer, "no cost yet", "nothing planned yet")
 
 
+def test_how_well_the_rest_must_go_to_meet_budget_and_forecast(as_owner: Browser) -> None:
+    """Half of 300 is earned for 220 where all was planned: 150 ÷ 80 to the budget; by the pace 150 ÷ 440."""
+    phase = under_way(planned_start=date(2026, 1, 5), planned_days=5)
+    lines = as_owner.get(reverse("jobs:progress", args=[phase.job.pk])).context["shown"].measures
+    found = [round(line.figure.value, 3) for line in lines if line.sign == "TCPI"]
+    assert found == [Decimal("1.875"), Decimal("0.341")]
+
+
 def test_margin_as_agreed_and_by_the_forecast(as_owner: Browser) -> None:
     phase = under_way()
     margin = as_owner.get(reverse("jobs:progress", args=[phase.job.pk])).context["shown"].margin
