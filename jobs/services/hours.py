@@ -180,7 +180,9 @@ def check_work(work: Work) -> None:
     job = work.phase.job
     if job.state not in OPEN_FOR_HOURS or job.archived_at:
         state = "archived" if job.archived_at else JobState(job.state).label
-        raise RefusedError(f"Job {job.number} is {state}: it takes no hours and costs before it is won.")
+        raise RefusedError(
+            f"Job {job.number} is {state}. A job takes hours and costs once it is won and until it is closed."
+        )
     if work.change and work.change.job_id != job.pk:
         raise RefusedError(f"{work.change} belongs to another job than {work.phase}.")
 
