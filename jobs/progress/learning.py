@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 from bisect import bisect_right
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -22,7 +23,11 @@ DRAWS = 2000
 
 @dataclass(frozen=True)
 class AgreedWork:
-    """A line of labour as it was agreed: so much of an operation at a grade, in a phase of a job."""
+    """A line of labour as it was agreed: so much of an operation at a grade, in a phase of a job.
+
+    Without an operation it is hours agreed in another way (or, below nothing, saved by it): they have their
+    share of the phase's hours, and teach nothing themselves.
+    """
 
     job: str
     phase: int
@@ -74,26 +79,28 @@ class Outlook:
 def lessons(work: Sequence[AgreedWork], actual: dict[int, Decimal]) -> list[Lesson]:
     """Hours a unit of every operation, grade and unit, from the agreed lines and the phases' actual hours.
 
-    Phases without actual hours teach nothing and are left out, as are lines without quantity or hours.
+    Phases without actual or agreed hours teach nothing and are left out, as are lines without quantity or
+    hours. A phase that took what was agreed teaches what was agreed, whatever its lines.
     """
     import pandas as pd  # slow import
 
-    rows = [line for line in work if line.quantity > 0 and line.hours > 0 and actual.get(line.phase, 0) > 0]
+    agreed = _agreed_by_phase(work)
+    rows = [
+        line for line in work if _teaches(line) and agreed[line.phase] > 0 and actual.get(line.phase, 0) > 0
+    ]
     if not rows:
         return []
     table = pd.DataFrame(
         {
             "job": [line.job for line in rows],
-            "phase": [line.phase for line in rows],
             "operation": [line.operation.strip().lower() for line in rows],
             "unit": [line.unit for line in rows],
             "grade": [line.grade for line in rows],
             "quantity": [float(line.quantity) for line in rows],
             "agreed": [float(line.hours) for line in rows],
-            "spent": [float(actual[line.phase]) for line in rows],
+            "taken": [float(actual[line.phase] * line.hours / agreed[line.phase]) for line in rows],
         }
     )
-    table["taken"] = table["spent"] * table["agreed"] / table.groupby("phase")["agreed"].transform("sum")
     keys = ["operation", "unit", "grade"]
     jobs = table.groupby([*keys, "job"], as_index=False)[["quantity", "agreed", "taken"]].sum()
     jobs["each"] = jobs["taken"] / jobs["quantity"]
@@ -124,6 +131,17 @@ def chance_price_holds(ratios: Sequence[float], most: float, *, seed: int = 1) -
         return None
     draws = _draws(tuple(ratios), seed)
     return bisect_right(draws, most) / len(draws)
+
+
+def _agreed_by_phase(work: Sequence[AgreedWork]) -> dict[int, Decimal]:
+    agreed: dict[int, Decimal] = defaultdict(Decimal)
+    for line in work:
+        agreed[line.phase] += line.hours
+    return agreed
+
+
+def _teaches(line: AgreedWork) -> bool:
+    return line.operation != "" and line.quantity > 0 and line.hours > 0
 
 
 def _lesson(key: tuple[str, str, str], group: Any) -> Lesson:

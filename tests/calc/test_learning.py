@@ -29,6 +29,32 @@ def test_hours_of_a_phase_are_shared_by_the_agreed_hours() -> None:
     assert found == {"board a wall": pytest.approx(0.9), "fit a trim": pytest.approx(0.3)}
 
 
+@pytest.mark.parametrize(
+    ("other_way", "median"),
+    [pytest.param("2", 0.96, id="takes longer"), pytest.param("-2", 1.6, id="saves hours")],
+)
+def test_hours_of_another_way_have_their_share_and_teach_nothing(other_way: str, median: float) -> None:
+    work = [line("26-001", 1, "8"), line("26-001", 1, other_way, operation="", quantity="1")]
+    [lesson] = lessons(work, {1: Decimal(12)})
+    assert (lesson.operation, lesson.median) == ("board a wall", pytest.approx(median))
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 400), st.integers(1, 90)), min_size=1, max_size=6), st.integers(-50, 50)
+)
+def test_a_phase_that_took_what_was_agreed_teaches_what_was_agreed(
+    lines: list[tuple[int, int]], other_way: int
+) -> None:
+    work = [
+        line("1", 1, str(hours), str(quantity), operation=f"Cut {at}")
+        for at, (hours, quantity) in enumerate(lines)
+    ]
+    work.append(line("1", 1, str(other_way), operation=""))
+    agreed = sum(each.hours for each in work)
+    for lesson in lessons(work, {1: agreed}):
+        assert lesson.median == pytest.approx(lesson.agreed)
+
+
 def test_grades_and_units_are_kept_apart() -> None:
     work = [line("1", 1, "8"), line("2", 2, "8", grade="concealed"), line("3", 3, "8", unit="m")]
     assert len(lessons(work, {1: Decimal(8), 2: Decimal(8), 3: Decimal(8)})) == 3
@@ -47,6 +73,11 @@ def test_one_job_is_one_observation() -> None:
         pytest.param([line("1", 1, "8")], {}, id="no hours booked"),
         pytest.param([line("1", 1, "0")], {1: Decimal(5)}, id="no hours agreed"),
         pytest.param([line("1", 1, "8", quantity="0")], {1: Decimal(5)}, id="no quantity"),
+        pytest.param(
+            [line("1", 1, "8"), line("1", 1, "-8", operation="")],
+            {1: Decimal(5)},
+            id="all saved by another way",
+        ),
     ],
 )
 def test_what_teaches_nothing_is_left_out(work: list[AgreedWork], actual: dict[int, Decimal]) -> None:
