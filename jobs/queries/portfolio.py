@@ -36,10 +36,11 @@ OF_A_PHASE = (
 
 @dataclass(frozen=True)
 class JobLine:
-    """A job by its contract and its cost, before overhead."""
+    """A job by its contract and cost, before overhead. `to_earn` is what is agreed for work not done yet."""
 
     job: Job
     price: Decimal
+    to_earn: Decimal
     total: PhaseProgress
     alert: Decimal | None
 
@@ -57,11 +58,6 @@ class JobLine:
     def margin_percent(self) -> Decimal | None:
         """By the forecast, on the price."""
         return HUNDRED * self.margin_forecast / self.price if self.price else None
-
-    @property
-    def to_earn(self) -> Decimal:
-        """What is agreed for the work not done yet."""
-        return self.price * (HUNDRED - (self.total.row.percent_done or ZERO)) / HUNDRED
 
 
 @dataclass(frozen=True)
@@ -164,17 +160,14 @@ def _measured(jobs: Sequence[Job]) -> Measured:
     by_job: dict[int, list[Phase]] = defaultdict(list)
     for phase in phases:
         by_job[phase.job_id].append(phase)
-    prices = dict(
-        BudgetEntry.objects.filter(phase__job__in=jobs)
-        .order_by()
-        .values_list("phase__job")
-        .annotate(Sum("price"))
-    )
+    prices = _prices(found)
     lines, bookings = {}, []
     for job in jobs:
         progress = measure_job([rows[phase.pk] for phase in by_job[job.pk]], currency=currency)
         alert = alert_share(progress.total, in_money=True)
-        lines[job.pk] = JobLine(job, prices.get(job.pk, ZERO), progress.total, alert)
+        price = sum((prices[phase.pk] for phase in by_job[job.pk]), ZERO)
+        to_earn = sum((prices[phase.pk] * _share_left(phase) for phase in by_job[job.pk]), ZERO)
+        lines[job.pk] = JobLine(job, price, to_earn, progress.total, alert)
         if job.state in STILL_TO_DO:
             bookings += [
                 Booking(_hours_to_come(phase, measured, hours_a_day), phase.planned_start, phase.planned_days)
@@ -183,12 +176,23 @@ def _measured(jobs: Sequence[Job]) -> Measured:
     return Measured(lines, bookings)
 
 
+def _prices(phases: QuerySet[Phase]) -> dict[int, Decimal]:
+    """What is agreed for each phase."""
+    agreed = BudgetEntry.objects.filter(phase__in=phases.values("pk")).order_by().values_list("phase")
+    return defaultdict(Decimal, agreed.annotate(Sum("price")))
+
+
+def _share_left(phase: Phase) -> Decimal:
+    """The part of a phase still to be done, by the maker's word."""
+    share: Decimal = (HUNDRED - phase.percent_done) / HUNDRED
+    return share
+
+
 def _hours_to_come(phase: Phase, measured: PhaseProgress, hours_a_day: Decimal) -> Decimal:
     """Forecast less spent; where nothing is budgeted, the planned days."""
     if measured.forecast.hours > 0:
         return max(measured.to_complete.hours, ZERO)
-    left: Decimal = (HUNDRED - phase.percent_done) / HUNDRED
-    return left * phase.planned_days * hours_a_day
+    return _share_left(phase) * phase.planned_days * hours_a_day
 
 
 def _capacity(everybody: Sequence[Person]) -> Decimal:

@@ -41,6 +41,15 @@ def test_work_in_hand(as_owner: Browser) -> None:
     assert (line.margin_agreed, line.margin_forecast) == (300, 260)
 
 
+def test_a_phase_without_hours_is_still_to_earn(as_owner: Browser) -> None:
+    job = make.job(state="bench")
+    make.budget(phase=make.phase(job=job, percent_done=100))
+    subcontract = make.phase(job=job)
+    make.budget(phase=subcontract, hours=0, labour_cost=0, other_cost=Decimal(4000), price=Decimal(5000))
+    page = shown(as_owner)
+    assert (page.in_hand[0].price, page.sums.to_earn) == (5500, 5000)
+
+
 @pytest.mark.parametrize("state", ["enquiry", "quoted", "lost"])
 def test_what_is_not_won_is_not_in_hand(as_owner: Browser, state: str) -> None:
     under_way(state)
