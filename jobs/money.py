@@ -14,6 +14,7 @@ from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
 from babel import Locale, UnknownLocaleError
+from babel.core import get_global
 from babel.numbers import NumberPattern, get_currency_precision, is_currency
 
 ZERO = Decimal(0)
@@ -40,6 +41,17 @@ def minor_digits(currency: str) -> int:
     if not is_currency(currency):
         raise UnknownCurrencyError(f"{currency!r} is not a currency code of ISO 4217")
     return _ISO_4217_DIGITS.get(currency, int(get_currency_precision(currency)))
+
+
+@lru_cache
+def cash_digits(currency: str) -> int:
+    """Decimal places that coins still pay (CLDR); none where a single unit buys next to nothing.
+
+    >>> cash_digits("GBP"), cash_digits("JPY"), cash_digits("IDR")
+    (2, 0, 0)
+    """
+    fractions = get_global("currency_fractions")
+    return int(fractions.get(currency, fractions["DEFAULT"])[2])
 
 
 @lru_cache

@@ -155,14 +155,14 @@ class CostForm(WorkForm):
 
     total = forms.DecimalField(
         label="Paid, with tax",
-        max_digits=10,
+        max_digits=12,
         decimal_places=3,
         widget=forms.TextInput(attrs={"inputmode": "decimal"}),
     )
     rate = forms.ModelChoiceField(TaxRate.objects.all(), label="Tax", required=False, empty_label="no tax")
     tax = forms.DecimalField(
         label="Tax, if the paper says another figure",
-        max_digits=10,
+        max_digits=12,
         decimal_places=3,
         required=False,
         widget=forms.TextInput(attrs={"inputmode": "decimal"}),

@@ -14,12 +14,13 @@ from jobs import receipts
 from jobs.enums import CostKind, CostSource, Role
 from jobs.history import record, snapshot
 from jobs.models import CostEntry, Person, Photo
-from jobs.money import minor_unit
+from jobs.money import cash_digits, minor_unit
 from jobs.refusals import RefusedError
 from jobs.services.hours import OLDEST, Stored, Work, check_work, hold
 from jobs.workshop import current_workshop
 
 MOST = Decimal(1_000_000)
+MOST_WITHOUT_COIN = 100 * MOST
 _TOLD = ("on_date", "kind", "net", "tax", "supplier", "description")
 
 
@@ -113,18 +114,25 @@ def write_opposite(*, old: CostEntry, by: Person, key: UUID, reason: str) -> Cos
 
 
 def _check(spent: Spent) -> None:
-    unit = minor_unit(current_workshop().currency)
+    currency = current_workshop().currency
+    unit = minor_unit(currency)
     today = timezone.localdate()
     if spent.net == 0 and spent.tax == 0:
         raise RefusedError("A cost of nothing is no cost.")
     if spent.net % unit or spent.tax % unit:
         raise RefusedError(f"Amounts go to {unit}.")
-    if max(abs(spent.net), abs(spent.tax)) > MOST:
-        raise RefusedError(f"That is more than {MOST:,}: look at the decimal point.")
+    _check_size(spent, currency)
     if spent.net * spent.tax < 0 or abs(spent.tax) > abs(spent.net):
         raise RefusedError("Tax is a part of the amount, with the same sign.")
     if not today - OLDEST <= spent.on_date <= today:
         raise RefusedError("The day is not to come and not more than a year ago: look at the year.")
+
+
+def _check_size(spent: Spent, currency: str) -> None:
+    """A slip of the finger; goods of an order or from stock have their quantities and prices behind them."""
+    most = MOST if cash_digits(currency) else MOST_WITHOUT_COIN
+    if spent.source == CostSource.HAND and max(abs(spent.net), abs(spent.tax)) > most:
+        raise RefusedError(f"That is more than {most:,}: look at the decimal point.")
 
 
 def _check_reversal(old: CostEntry, by: Person, reason: str) -> None:

@@ -25,7 +25,7 @@ def _day_field(label: str, *, required: bool = True) -> forms.DateField:
 
 
 def _number(label: str, **options: Any) -> forms.DecimalField:
-    limits = {"min_value": 0, "max_value": _MOST, "max_digits": 12, "decimal_places": 4}
+    limits = {"min_value": 0, "max_digits": 12, "decimal_places": 4}
     return forms.DecimalField(**{"label": label, **limits, **options})
 
 
@@ -66,7 +66,7 @@ class DraftForm(forms.Form):
         self.lines = [shown.line for shown in page.lines]
         for line in self.lines:
             self.fields[f"quantity_{line.pk}"] = _number(
-                f"How many: {line.words}", initial=line.quantity.normalize()
+                f"How many: {line.words}", max_value=_MOST, initial=line.quantity.normalize()
             )
             self.fields[f"price_{line.pk}"] = _number(f"Price: {line.words}", initial=line.price)
 
@@ -93,7 +93,7 @@ class AddLineForm(forms.Form):
     """One more line from what the supplier sells."""
 
     size = forms.ChoiceField(label="What")
-    quantity = _number("How many", min_value=Decimal("0.0001"), initial=1)
+    quantity = _number("How many", min_value=Decimal("0.0001"), max_value=_MOST, initial=1)
     phase = forms.ModelChoiceField(queryset=Phase.objects.none(), label="For phase", empty_label=None)
 
     def __init__(self, *args: Any, job: Job, sizes: dict[int, str], **options: Any) -> None:

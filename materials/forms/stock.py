@@ -40,7 +40,7 @@ class StockForm(_Keyed):
         initial=1, help_text="Pieces of that size, or litres, screws: the material’s own unit.",
     )  # fmt: skip
     value = forms.DecimalField(
-        label="Value of one, without tax", min_value=0, max_value=_MOST, max_digits=12, decimal_places=4,
+        label="Value of one, without tax", min_value=0, max_digits=12, decimal_places=4,
         required=False, help_text="What a job pays that uses it; nothing for reclaimed wood.",
     )  # fmt: skip
     source = forms.ChoiceField(
@@ -127,7 +127,7 @@ class ItemForm(forms.Form):
         label="Kept for", queryset=Job.objects.none(), required=False, empty_label="any job"
     )
     value = forms.DecimalField(
-        label="Value of one, without tax", min_value=0, max_value=_MOST, max_digits=12, decimal_places=4
+        label="Value of one, without tax", min_value=0, max_digits=12, decimal_places=4
     )
     notes = forms.CharField(required=False, max_length=240)
 

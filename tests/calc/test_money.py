@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from jobs.money import (
     UnknownCurrencyError,
+    cash_digits,
     format_money,
     format_number,
     minor_digits,
@@ -29,6 +30,14 @@ currencies = st.sampled_from(["GBP", "JPY", "KWD"])
 )  # fmt: skip
 def test_minor_units_are_those_of_iso_4217(currency, digits):
     assert minor_digits(currency) == digits
+
+
+@pytest.mark.parametrize(
+    ("currency", "digits"),
+    [("GBP", 2), ("JPY", 0), ("KWD", 3), ("IDR", 0), ("HUF", 0)],  # CLDR, cashDigits
+)
+def test_what_coins_pay_is_that_of_everyday_use(currency, digits):
+    assert cash_digits(currency) == digits
 
 
 @pytest.mark.parametrize("code", ["", "POUND", "gbp", "XQQ"])

@@ -11,7 +11,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import CostEntry, Note, TimeEntry
+from jobs.models import CostEntry, Note, TimeEntry, Workshop
 from tests import make
 from tests.pictures import picture
 
@@ -140,6 +140,12 @@ def test_a_receipt_with_tax_and_picture(as_maker, workshop, phase):
 def test_the_tax_on_the_paper_counts_before_the_rate(as_maker, phase):
     go(as_maker, "cost", **cost_of(phase, total="119.99", tax="19.98"))
     assert (CostEntry.objects.get().net, CostEntry.objects.get().tax) == (Decimal("100.01"), Decimal("19.98"))
+
+
+def test_a_receipt_in_a_currency_of_small_units(as_maker, phase):
+    Workshop.objects.update(currency="IDR")
+    go(as_maker, "cost", **cost_of(phase, total="16650000", tax="1650000"))
+    assert CostEntry.objects.get().net == 15_000_000
 
 
 @pytest.mark.parametrize(

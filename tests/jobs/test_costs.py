@@ -12,7 +12,7 @@ from django.db.models import Sum
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.models import CostEntry
+from jobs.models import CostEntry, Workshop
 from jobs.money import tax_inside
 from jobs.refusals import RefusedError
 from jobs.services.costs import Spent, log_cost, reverse_cost
@@ -65,6 +65,22 @@ def test_the_same_key_with_another_amount_is_refused(maker, phase):
 def test_amounts_that_cannot_be_meant(net, tax, words, maker, phase):
     with pytest.raises(RefusedError, match=words):
         log(maker, phase, Spent(net=Decimal(net), tax=Decimal(tax), on_date=TODAY))
+
+
+@pytest.mark.parametrize(
+    ("currency", "most"), [("GBP", "1000000"), ("JPY", "100000000"), ("IDR", "100000000"), ("KWD", "1000000")]
+)
+def test_what_is_too_much_goes_by_the_currency(currency, most, maker, phase):
+    Workshop.objects.update(currency=currency)
+    assert log(maker, phase, Spent(net=Decimal(most), tax=Decimal(0), on_date=TODAY)).new
+    with pytest.raises(RefusedError, match="decimal point"):
+        log(maker, phase, Spent(net=Decimal(most) + 1, tax=Decimal(0), on_date=TODAY))
+
+
+@pytest.mark.parametrize("source", ["order", "stock"])
+def test_goods_with_quantities_behind_them_may_cost_any_amount(source, maker, phase):
+    spent = Spent(net=Decimal(1_500_000), tax=Decimal(0), on_date=TODAY, source=source)
+    assert log(maker, phase, spent).new
 
 
 @pytest.mark.parametrize("day", [date(2026, 6, 4), date(2024, 6, 3)])

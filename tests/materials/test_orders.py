@@ -237,6 +237,12 @@ def test_a_draft_is_changed_in_the_browser(order: Order, as_owner: Browser) -> N
     assert (order.lines.get().quantity, order.note, order.version) == (7, "By hand, please", 2)
 
 
+def test_a_price_in_a_currency_of_small_units_is_taken(order: Order, as_owner: Browser) -> None:
+    fields = draft_fields(order, quantity_LINE="100", price_LINE="1500000")
+    as_owner.post(reverse("materials:order-change", args=[order.pk]), fields)
+    assert order.lines.get().price == 1_500_000
+
+
 @pytest.mark.parametrize(
     ("changes", "field"),
     [
