@@ -81,7 +81,10 @@ class HoursIn(Schema):
 
 
 class CostIn(Schema):
-    """A cost of a phase, in the workshop's currency. The key is yours: sent again, it is the same cost."""
+    """A cost of a phase, in the workshop's currency. The key is yours: sent again, it is the same cost.
+
+    Net and tax are as the paper says them; a workshop that is not registered for tax keeps both as net.
+    """
 
     key: UUID
     phase_id: RowId

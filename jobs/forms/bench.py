@@ -178,7 +178,10 @@ class CostForm(WorkForm):
     photo = PictureInput(label="Picture of the receipt", required=False)
 
     def offer(self, jobs: Sequence[JobChoice]) -> None:
-        """Draw the open orders under their suppliers as well; without any there is nothing to ask."""
+        """Draw the open orders under their suppliers as well; without any there is nothing to ask.
+
+        Nor is there anything to ask of the tax where none can be claimed back.
+        """
         super().offer(jobs)
         by_supplier: dict[str, list[tuple[str, str]]] = {}
         for order in receipts.open_orders():
@@ -187,6 +190,8 @@ class CostForm(WorkForm):
             self.fields["order"].widget.choices = [("", "no order"), *by_supplier.items()]
         else:
             del self.fields["order"], self.fields["all_came"]
+        if current_workshop().not_registered_for_tax:
+            del self.fields["rate"], self.fields["tax"]
         self.suppliers = receipts.suppliers()
 
     def clean(self) -> dict[str, Any]:

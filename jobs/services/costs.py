@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from uuid import UUID
@@ -14,7 +14,7 @@ from jobs import receipts
 from jobs.enums import CostKind, CostSource, Role
 from jobs.history import record, snapshot
 from jobs.models import CostEntry, Person, Photo
-from jobs.money import cash_digits, minor_unit
+from jobs.money import ZERO, cash_digits, minor_unit
 from jobs.refusals import RefusedError
 from jobs.services.hours import OLDEST, Stored, Work, check_work, hold
 from jobs.workshop import current_workshop
@@ -26,7 +26,10 @@ _TOLD = ("on_date", "kind", "net", "tax", "supplier", "description")
 
 @dataclass(frozen=True)
 class Spent:
-    """What was spent: net and tax in the workshop's currency, on what, when, and where the paper is."""
+    """What was spent: net and tax in the workshop's currency, on what, when, and where the paper is.
+
+    Net and tax are as the paper says them, whatever the workshop can claim back.
+    """
 
     net: Decimal
     tax: Decimal
@@ -41,8 +44,12 @@ class Spent:
 
 @transaction.atomic
 def log_cost(*, person: Person, key: UUID, work: Work, spent: Spent) -> Stored[CostEntry]:
-    """The cost is in the ledger of its phase. The same key again is the same cost."""
+    """The cost is in the ledger of its phase. The same key again is the same cost.
+
+    A workshop that is not registered for tax claims none back: the tax it paid is part of what the job cost.
+    """
     hold(person)
+    spent = _as_borne(spent)
     if same := CostEntry.objects.filter(person=person, key=key).first():
         if (same.phase_id, same.net, same.tax) != (work.phase.pk, spent.net, spent.tax):
             raise RefusedError("This was already sent with something else in it. Open the page again.")
@@ -66,6 +73,12 @@ def log_cost(*, person: Person, key: UUID, work: Work, spent: Spent) -> Stored[C
     )
     record(person=person, thing=entry, action="logged", job=work.phase.job, after=snapshot(entry, _TOLD))
     return Stored(entry, new=True)
+
+
+def _as_borne(spent: Spent) -> Spent:
+    if current_workshop().not_registered_for_tax:
+        return replace(spent, net=spent.net + spent.tax, tax=ZERO)
+    return spent
 
 
 def may_reverse(by: Person, entry: CostEntry) -> bool:

@@ -148,6 +148,14 @@ def test_a_receipt_in_a_currency_of_small_units(as_maker, phase):
     assert CostEntry.objects.get().net == 15_000_000
 
 
+def test_a_workshop_not_registered_is_not_asked_for_tax_and_bears_it(as_maker, workshop, phase):
+    Workshop.objects.update(not_registered_for_tax=True)
+    fields = as_maker.get(reverse("jobs:bench-cost")).context["form"].fields
+    assert not {"rate", "tax"} & set(fields)
+    go(as_maker, "cost", **cost_of(phase, tax="20"))
+    assert (CostEntry.objects.get().net, CostEntry.objects.get().tax) == (120, 0)
+
+
 @pytest.mark.parametrize(
     ("fields", "words"),
     [

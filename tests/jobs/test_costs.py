@@ -83,6 +83,13 @@ def test_goods_with_quantities_behind_them_may_cost_any_amount(source, maker, ph
     assert log(maker, phase, spent).new
 
 
+def test_tax_that_cannot_be_claimed_back_is_part_of_the_cost(maker, phase):
+    Workshop.objects.update(not_registered_for_tax=True)
+    key = uuid4()
+    assert [log(maker, phase, key=key).new for _ in range(2)] == [True, False]
+    assert (CostEntry.objects.get().net, CostEntry.objects.get().tax) == (120, 0)
+
+
 @pytest.mark.parametrize("day", [date(2026, 6, 4), date(2024, 6, 3)])
 def test_days_that_cannot_be_meant(day, maker, phase):
     with pytest.raises(RefusedError, match="year"):

@@ -18,11 +18,12 @@ from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import CommitmentEntry, CostEntry, Outbox, Person, Phase
+from jobs.models import CommitmentEntry, CostEntry, Outbox, Person, Phase, Workshop
 from jobs.refusals import RefusedError
 from materials.models import Delivery, Order, OrderLine, OrderShare, Price
 from materials.services.deliveries import Came, Goods, receive
 from materials.services.orders import LineEdit, cancel, change_draft, draft_order, place
+from materials.services.taking_back import take_back
 from tests import make
 
 
@@ -124,6 +125,18 @@ def test_tax_is_shared_like_the_net(order: Order, owner: Person) -> None:
     placed = place(order=order, send=False, person=owner)
     receive(order=placed, goods=come(order, "10", tax=Decimal("6.66")), person=owner, key=uuid4())
     assert sorted(CostEntry.objects.values_list("tax", flat=True)) == [Decimal("2.22"), Decimal("4.44")]
+
+
+def test_tax_that_cannot_be_claimed_back_is_a_cost_and_taken_back_with_it(
+    order: Order, phases: list[Phase], owner: Person
+) -> None:
+    Workshop.objects.update(not_registered_for_tax=True)
+    placed = place(order=order, send=False, person=owner)
+    goods = come(order, "10", tax=Decimal("6.66"))
+    delivery = receive(order=placed, goods=goods, person=owner, key=uuid4())
+    assert [cost(phase) for phase in phases] == [Decimal("13.32"), Decimal("26.64")]
+    take_back(delivery=delivery, person=owner, reason="Another order")
+    assert [cost(phase) for phase in phases] == [0, 0]
 
 
 def test_more_than_is_to_come_is_refused_whole(order: Order, phases: list[Phase], owner: Person) -> None:
