@@ -189,7 +189,10 @@ def _share_left(phase: Phase) -> Decimal:
 
 
 def _hours_to_come(phase: Phase, measured: PhaseProgress, hours_a_day: Decimal) -> Decimal:
-    """Forecast less spent; where nothing is budgeted, the planned days."""
+    """The maker's word; else forecast less spent; where nothing is budgeted, the planned days."""
+    left: Decimal | None = phase.hours_left
+    if left is not None and phase.percent_done < HUNDRED:
+        return left
     if measured.forecast.hours > 0:
         return max(measured.to_complete.hours, ZERO)
     return _share_left(phase) * phase.planned_days * hours_a_day

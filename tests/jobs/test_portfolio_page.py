@@ -86,6 +86,21 @@ def test_a_phase_without_budget_counts_its_planned_days(as_owner: Browser) -> No
     assert shown(as_owner).weeks_ahead[1].booked == 16
 
 
+@pytest.mark.parametrize("budgeted", [True, False])
+@pytest.mark.parametrize("left", [0, 3])
+@time_machine.travel("2026-06-03 12:00 +0000")
+def test_hours_left_by_the_makers_word_count_before_the_plan(
+    as_owner: Browser, left: int, budgeted: bool
+) -> None:
+    phase = make.phase(
+        job=make.job(state="bench"), percent_done=10, hours_left=left,
+        planned_start=date(2026, 6, 8), planned_days=5,
+    )  # fmt: skip
+    if budgeted:
+        make.budget(phase=phase)
+    assert shown(as_owner).weeks_ahead[1].booked == left
+
+
 def test_hours_without_a_plan_are_told_apart(as_owner: Browser) -> None:
     under_way()
     assert shown(as_owner).unplanned == 6
