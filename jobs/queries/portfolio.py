@@ -221,7 +221,7 @@ def _weeks_ahead(bookings: Sequence[Booking], capacity: Decimal, today: date) ->
 def _people(everybody: Sequence[Person], weeks: Sequence[date]) -> list[PersonWeeks]:
     """Hours by person and week: one query, which adds up each day from its index alone."""
     names = {one.pk: one.name for one in everybody}
-    hours: dict[str, list[Decimal]] = defaultdict(lambda: [ZERO] * len(weeks))
+    hours: dict[tuple[str, int], list[Decimal]] = defaultdict(lambda: [ZERO] * len(weeks))
     days = (
         TimeEntry.objects.filter(COUNTED, on_date__gte=weeks[0], on_date__lt=weeks[-1] + timedelta(weeks=1))
         .order_by()
@@ -229,8 +229,8 @@ def _people(everybody: Sequence[Person], weeks: Sequence[date]) -> list[PersonWe
         .annotate(Sum("seconds"))
     )
     for person, day, seconds in days:
-        hours[names[person]][weeks.index(monday(day))] += seconds / SECONDS
-    return [PersonWeeks(name, row) for name, row in sorted(hours.items())]
+        hours[names[person], person][weeks.index(monday(day))] += seconds / SECONDS
+    return [PersonWeeks(name, row) for (name, _), row in sorted(hours.items())]
 
 
 def _sums(lines: Sequence[JobLine]) -> Sums:

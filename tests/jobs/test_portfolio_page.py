@@ -73,6 +73,13 @@ def test_hours_by_person_and_week(as_owner: Browser) -> None:
 
 
 @time_machine.travel("2026-06-03 12:00 +0000")
+def test_two_people_of_one_name_are_two(as_owner: Browser) -> None:
+    for _ in range(2):
+        make.hours(person=make.person("Ash"), on_date=date(2026, 6, 1), seconds=5400)
+    assert [(row.name, row.total) for row in shown(as_owner).people] == [("Ash", Decimal("1.5"))] * 2
+
+
+@time_machine.travel("2026-06-03 12:00 +0000")
 def test_weeks_ahead_hold_what_is_still_to_come(as_owner: Browser) -> None:
     under_way(planned_start=date(2026, 6, 8), planned_days=5)
     page = shown(as_owner)
