@@ -255,6 +255,6 @@ def _asked(invoice: Invoice) -> Decimal:
 
 
 def issued_between(first: date, last: date) -> QuerySet[Invoice]:
-    """What was issued in a period, in the order of its numbers."""
+    """What was issued in a period, in the order of days and numbers, whichever was drawn up first."""
     within = Q(issued_on__gte=first, issued_on__lte=last)
-    return Invoice.objects.filter(within).exclude(state=InvoiceState.DRAFT).order_by("pk")
+    return Invoice.objects.filter(within).exclude(state=InvoiceState.DRAFT).order_by("issued_on", "number")
