@@ -15,6 +15,7 @@ class QuoteState(models.TextChoices):
     WITHDRAWN = "withdrawn", "withdrawn"
 
 
+# What is accepted goes no further by a step: a contract is cancelled whole (`services.cancelling`).
 QUOTE_STEPS: dict[str, frozenset[str]] = {
     QuoteState.DRAFT: frozenset({QuoteState.ISSUED, QuoteState.WITHDRAWN}),
     QuoteState.ISSUED: frozenset(

@@ -3,7 +3,7 @@
 from django.urls import path, register_converter
 
 from quotes.forms.lines import FORMS
-from quotes.views import accounts, changes, client, desk, invoices, letters, quotes, ways
+from quotes.views import accounts, changes, client, contracts, desk, invoices, letters, quotes, ways
 
 
 class ShapeConverter:
@@ -36,6 +36,7 @@ desk_addresses = [
 quote_addresses = [
     path("job/<int:job_pk>/", quotes.of_job, name="of_job"),
     path("job/<int:job_pk>/start/", quotes.start, name="start"),
+    path("job/<int:job_pk>/cancel/", contracts.cancel, name="cancel_contract"),
     path("<int:pk>/sheet/", quotes.sheet, name="sheet"),
     path("<int:pk>/paper/", quotes.preview, name="paper"),
     path("<int:pk>/evidence/", quotes.evidence, name="evidence"),

@@ -221,6 +221,7 @@ ROWS = [
     Row("materials:price-list-xlsx", "ob"),
     Row("quotes:of_job", "ob", lambda w: [w.job.pk]),
     Row("quotes:start", "o", lambda w: [w.job.pk]),
+    Row("quotes:cancel_contract", "o", lambda w: [w.job.pk]),
     Row("quotes:desk", "ob", lambda w: [w.quote.pk]),
     Row("quotes:add_line", "o", lambda w: [w.quote.pk, w.quote.job.phases.first().pk, "labour"]),
     Row("quotes:line", "o", lambda w: [w.line.pk]),

@@ -8,6 +8,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from jobs.contracts import contract_stands
 from jobs.enums import JOB_STEPS, JobState
 from jobs.history import record
 from jobs.models import Job, Person, Phase, PhaseList
@@ -62,7 +63,8 @@ def edit_job(job: Job, *, person: Person, version: int, details: Mapping[str, An
 def move_job(job: Job, *, to: str, person: Person | None) -> Job:
     """The job is in the state asked for, if one step leads there; `StepError` otherwise.
 
-    Asked for the state it is in already, nothing changes. `person` is None when the client's yes moves it.
+    Asked for the state it is in already, nothing changes. A job is not lost while a contract stands, or its
+    budget would count beside that of the next one. `person` is None when the client's yes moves it.
     """
     stored = Job.objects.select_for_update().get(pk=job.pk)
     if stored.state == to:
@@ -70,6 +72,11 @@ def move_job(job: Job, *, to: str, person: Person | None) -> Job:
     if to not in JOB_STEPS[stored.state]:
         known = JobState(to).label if to in JobState.values else "an unknown state"
         raise StepError(f"A job that is “{stored.get_state_display()}” cannot go to “{known}” in one step.")
+    if to == JobState.LOST and contract_stands(stored):
+        raise StepError(
+            "A contract is agreed for this job. Cancel it under “Quotes and changes”, and say why; then the"
+            " job is lost."
+        )
     before = {"state": stored.state}
     stored.state = to
     stored.save(update_fields=["state"])

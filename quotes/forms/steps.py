@@ -36,6 +36,14 @@ class ExtendForm(forms.Form):
     days = forms.IntegerField(label="Days from today", min_value=1, max_value=365, initial=30)
 
 
+class CancelForm(forms.Form):
+    """Why is a contract cancelled?"""
+
+    reason = forms.CharField(
+        label="Why", max_length=400, widget=forms.Textarea(attrs={"rows": 2}), help_text="kept in the history"
+    )
+
+
 class PaperAnswerForm(forms.Form):
     """An answer that came by letter or in person."""
 

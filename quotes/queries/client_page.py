@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Q
 from django.utils import timezone
 
 from jobs.models import Phase
@@ -84,8 +85,8 @@ def quote_of_link(link: ClientLink, revision: int | None) -> Quote | None:
             number=link.quote.number,
             revision=revision or link.quote.revision,
             revision__gte=link.quote.revision,
-            state__in=SHOWN,
         )
+        .filter(Q(state__in=SHOWN) | Q(decision__isnull=False))  # what was answered can always be read again
         .first()
     )
 

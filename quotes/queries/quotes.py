@@ -8,10 +8,14 @@ from decimal import Decimal
 from django.db.models import Sum
 from django.shortcuts import get_object_or_404
 
+from jobs.enums import JobState
 from jobs.models import BudgetEntry, Change, Job
 from jobs.money import ZERO
 from quotes.enums import QuoteState
 from quotes.models import Quote, QuoteLine
+
+WORKED_ON = frozenset({JobState.BENCH, JobState.HANDED_OVER, JobState.CLOSED})
+"""What is agreed for such a job is changed by change orders, not cancelled."""
 
 
 @dataclass(frozen=True)
@@ -27,6 +31,11 @@ class OfJob:
     def is_contract(self) -> bool:
         """Whether there is something agreed that a change can change."""
         return any(quote.state == QuoteState.ACCEPTED for quote in self.quotes)
+
+    @property
+    def may_be_cancelled(self) -> bool:
+        """Whether the contract can still end without work on it."""
+        return self.is_contract and self.job.state not in WORKED_ON
 
 
 @dataclass(frozen=True)
@@ -60,6 +69,11 @@ def quote_for(pk: int) -> Quote:
 def line_for(pk: int) -> QuoteLine:
     """The line with its quote and job, or 404."""
     return get_object_or_404(QuoteLine.objects.select_related("quote__job__client", "phase"), pk=pk)
+
+
+def is_agreed(job: Job) -> bool:
+    """Whether the client's yes to anything of this job stands."""
+    return Quote.objects.filter(job=job, state=QuoteState.ACCEPTED).exists()
 
 
 def quotes_of_job(job_pk: int) -> OfJob:

@@ -45,6 +45,16 @@ def step_change(change_id: int | None, state: ChangeState, *, person: Person | N
     record(person=person, thing=change, action=state.label, job=change.job, before=before, after=after)
 
 
+def cancel_quote(quote: Quote, *, person: Person, reason: str) -> None:
+    """A locked quote that was agreed counts no more, nor does its change. Its paper and its answer stay."""
+    before = {"state": quote.state}
+    quote.state = QuoteState.WITHDRAWN
+    quote.save(update_fields=["state"])
+    after = {"state": quote.state, "reason": reason}
+    record(person=person, thing=quote, action="cancelled", job=quote.job, before=before, after=after)
+    step_change(quote.change_id, ChangeState.WITHDRAWN, person=person)
+
+
 def step_quote(quote: Quote, state: QuoteState, *, person: Person | None, also: Sequence[str] = ()) -> None:
     """Take a locked quote to its next state and write down who did it; `also` names fields set besides."""
     if quote.state == state:
