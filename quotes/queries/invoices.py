@@ -215,7 +215,7 @@ class Entry:
 def statement(client: Client) -> tuple[Entry, ...]:
     """A client's account in the order of its days."""
     issued = Invoice.objects.filter(job__client=client).exclude(state=InvoiceState.DRAFT).defer("snapshot")
-    issued = issued.order_by("issued_on", "pk")
+    issued = issued.order_by("issued_on", "number")
     payments = Payment.objects.filter(invoice__job__client=client).select_related("invoice")
     moves = [
         (invoice.issued_on, 0, _in_words(invoice), _asked(invoice), ZERO)

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.enums import BudgetSource, ChangeState, JobState
-from jobs.models import BudgetEntry, Person, Phase
+from jobs.models import BudgetEntry, Job, Person, Phase
 from jobs.refusals import RefusedError
 from jobs.services.jobs import move_job
 from jobs.services.moving import move_dates
@@ -99,11 +99,19 @@ def take_up(quote: Quote, priced: PricedQuote, *, entered_by: Person | None) -> 
     _drop_drafts_beside(quote, entered_by)
     if quote.change_id:
         step_change(quote.change_id, ChangeState.AGREED, person=entered_by)
-    elif quote.job.state in (JobState.ENQUIRY, JobState.QUOTED):
-        move_job(quote.job, to=JobState.WON, person=entered_by)
+    else:
+        _win(quote.job, entered_by)
     _write_budget(quote, priced, entered_by)
     if quote.change_id:
         move_dates(job=quote.job, added=added_days(priced), person=entered_by)
+
+
+def _win(job: Job, entered_by: Person | None) -> None:
+    """A yes wins the job, one given up for lost too; further on it stays where it is."""
+    if job.state == JobState.LOST:
+        job = move_job(job, to=JobState.ENQUIRY, person=entered_by)
+    if job.state in (JobState.ENQUIRY, JobState.QUOTED):
+        move_job(job, to=JobState.WON, person=entered_by)
 
 
 def _keep_choice(quote: Quote, priced: PricedQuote) -> None:

@@ -11,6 +11,7 @@ from django.utils import timezone
 from jobs.enums import JobState
 from jobs.models import BudgetEntry, Outbox, Phase, Workshop
 from jobs.refusals import RefusedError
+from jobs.services.jobs import move_job
 from quotes.enums import Answer
 from quotes.models import Decision, LinkEvent, Quote
 from quotes.papers.evidence import evidence_of
@@ -235,3 +236,11 @@ def test_the_extras_agreed_stay_chosen_and_no_others(owner, as_owner):
     changes.omit_line(order=order, line=quote.lines.get(pk=rack.pk), percent=Decimal(100), person=owner)
     make.answer(issuing.issue(quote=order, person=owner))
     assert quotes_of_job(quote.job_id).contract_sum == 1000
+
+
+def test_a_yes_wins_a_job_that_was_given_up_for_lost(owner):
+    quote = make.issued_quote()
+    move_job(quote.job, to=JobState.LOST, person=owner)
+    make.answer(quote)
+    quote.job.refresh_from_db()
+    assert quote.job.state == JobState.WON

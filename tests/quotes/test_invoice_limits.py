@@ -189,3 +189,10 @@ def test_money_finer_than_a_coin_is_neither_received_nor_credited(owner, issue):
         payments.receive(invoice=invoice, amount=Decimal("359.996"), on=date(2026, 3, 2), person=owner)
     with pytest.raises(RefusedError, match="smallest coin"):
         credit(invoice, owner, "0.005")
+
+
+def test_a_statement_follows_the_numbers_of_a_day(owner, issue):
+    job = make.contract(1000)
+    later, first = stage(job, owner, 0), stage(job, owner, 1)
+    numbers = [issue(draft).number for draft in (first, later)]
+    assert [entry.words.split(",")[0] for entry in statement(job.client)] == [f"Invoice {n}" for n in numbers]
