@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any, TypeVar
@@ -34,27 +34,35 @@ def form_name(field_name: str) -> str:
 def built(kind: type[D], cleaned: Mapping[str, Any], **given: Any) -> D:
     """Inputs made of what a form cleaned; what was left empty takes the inputs' own default."""
     assert is_dataclass(kind)
-    taken = {field.name: cleaned.get(form_name(field.name)) for field in fields(kind)}
-    kept = {name: value for name, value in taken.items() if value not in (None, "")}
+    taken = [(field, cleaned.get(form_name(field.name))) for field in fields(kind)]
+    kept = {field.name: value for field, value in taken if not _takes_default(field, value)}
     return kind(**{**kept, **given})
 
 
+def _takes_default(field: Field[Any], value: Any) -> bool:
+    return value is None or (value == "" and field.default is not MISSING)
+
+
 def initial_of(inputs: Any) -> dict[str, Any]:
-    """What a form shows of inputs: plain fields only; an optional length of nothing is left empty."""
-    shown = {form_name(field.name): getattr(inputs, field.name) for field in fields(inputs)}
-    return {name: _as_shown(value) for name, value in shown.items() if not _is_nested(value)}
+    """What a form shows of inputs: plain fields only; it reads back as the very same inputs.
+
+    A nothing is left empty only where empty is read as nothing: no stagger stands as 0, since left empty it
+    would be the usual one.
+    """
+    held = [(field, getattr(inputs, field.name)) for field in fields(inputs)]
+    return {form_name(f.name): _as_shown(value, f.default) for f, value in held if not _is_nested(value)}
 
 
 def _is_nested(value: Any) -> bool:
     return is_dataclass(value) or (isinstance(value, tuple) and any(map(is_dataclass, value)))
 
 
-def _as_shown(value: Any) -> Any:
+def _as_shown(value: Any, default: Any) -> Any:
     if isinstance(value, StrEnum | bool):
         return value
-    if isinstance(value, Decimal):
-        return plain(value, 6) if value else ""
-    return "" if value in (0, ()) else value
+    if not value and value == default:
+        return ""
+    return plain(value, 6) if isinstance(value, Decimal) else value
 
 
 class WordedChoice(forms.TypedChoiceField):

@@ -212,7 +212,7 @@ class Rows:
             self.form, formset=RowSet, extra=number, max_num=MOST_ROWS, validate_max=True
         )
         if data is None:
-            initial = [initial_of(each) | _zeros(each) for each in made]
+            initial = [initial_of(each) for each in made]
             return factory(prefix=self.name, initial=initial, form_kwargs={"shelf": shelf})
         typed = with_more(data, self.name) if more else data
         return factory(typed, prefix=self.name, form_kwargs={"shelf": shelf})
@@ -221,13 +221,6 @@ class Rows:
         """The rows that were filled in, in order."""
         filled = [form for form in formset.forms if form.has_changed() and form.cleaned_data]
         return tuple(built(self.row, form.cleaned_data) for form in filled)
-
-
-def _zeros(made: Any) -> dict[str, int]:
-    """Places on a line are shown where they are nothing too: an opening on the floor stands at 0."""
-    places = ("left_mm10", "bottom_mm10", "across_mm10", "up_mm10", "along_mm10")
-    shown = {name.removesuffix("_mm10"): getattr(made, name, None) for name in places}
-    return {name: 0 for name, value in shown.items() if value == 0 and isinstance(value, int)}
 
 
 def with_more(data: Mapping[str, Any], prefix: str) -> Any:

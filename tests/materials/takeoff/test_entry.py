@@ -20,7 +20,7 @@ from materials.takeoff.shapes import ArcTop, OffsetTable, Point, Polygon, Rectan
 from materials.takeoff.sheets import Part, SheetParts
 from materials.takeoff.trim import End, Run, Trim
 from tests import make
-from tests.materials.takeoff.typed import cladding, rows, window
+from tests.materials.takeoff.typed import cladding, rows, sent_back, window
 
 pytestmark = pytest.mark.django_db
 
@@ -129,6 +129,12 @@ def test_more_rows_keep_what_was_typed(as_maker):
     assert not TakeoffItem.objects.exists()
 
 
+def test_an_opening_needs_no_name(as_maker):
+    as_maker.post(new(make.phase()), cladding(make.tongued_board(), **rows("openings", window(name=""))))
+    item = TakeoffItem.objects.get()
+    assert item.inputs["outline"]["openings"][0]["name"] == ""
+
+
 def test_an_unknown_kind_and_an_unknown_phase_are_not_there(as_maker):
     assert as_maker.get(new(make.phase(), "plastering")).status_code == 404
     assert as_maker.get(reverse("materials:takeoff-new", args=[999, "cladding"])).status_code == 404
@@ -175,24 +181,6 @@ def one_of_each():
     ]
 
 
-def sent_back(page):
-    """What a browser would send of a form exactly as it was shown."""
-    entry = page.context["entry"]
-    sets = [*entry.rows.values(), *(entry.outline.rows.values() if entry.outline else ())]
-    forms = [entry.head, entry.form, *([entry.outline.form] if entry.outline else [])]
-    forms += [form for rowset in sets for form in [rowset.management_form, *rowset.forms]]
-    sent = {}
-    for field in (form[name] for form in forms for name in form.fields):
-        value = (
-            field.field.prepare_value(field.value())
-            if hasattr(field.field, "prepare_value")
-            else field.value()
-        )
-        if value is not None and value is not False:
-            sent[field.html_name] = "on" if value is True else str(value)
-    return sent
-
-
 def complaints(entry):
     sets = [*entry.rows.values(), *(entry.outline.rows.values() if entry.outline else ())]
     return entry.troubles + entry.wanted + [errors for rowset in sets for errors in rowset.errors if errors]
@@ -204,7 +192,7 @@ def test_what_is_shown_reads_back_as_the_same_inputs(as_owner):
         page = as_owner.get(reverse("materials:takeoff-edit", args=[item.pk]))
         answer = as_owner.post(
             reverse("materials:takeoff-edit", args=[item.pk]),
-            {**sent_back(page), "title": "Again", "act": "save"},
+            {**sent_back(page.context["entry"]), "title": "Again", "act": "save"},
         )
         assert answer.status_code == 302, (kind, complaints(answer.context["entry"]))
         item.refresh_from_db()

@@ -34,3 +34,20 @@ def cladding(material: Any, act: str = "save", **more: Any) -> dict[str, Any]:
 def window(**more: Any) -> dict[str, Any]:
     """A window that fits that wall."""
     return {"name": "Window", "left": "800", "bottom": "600", "width": "600", "height": "500", **more}
+
+
+def sent_back(entry: Any) -> dict[str, Any]:
+    """What a browser would send of an entry exactly as it was shown."""
+    sets = [*entry.rows.values(), *(entry.outline.rows.values() if entry.outline else ())]
+    forms = [entry.head, entry.form, *([entry.outline.form] if entry.outline else [])]
+    forms += [form for rowset in sets for form in [rowset.management_form, *rowset.forms]]
+    sent = {}
+    for field in (form[name] for form in forms for name in form.fields):
+        value = (
+            field.field.prepare_value(field.value())
+            if hasattr(field.field, "prepare_value")
+            else field.value()
+        )
+        if value is not None and value is not False:
+            sent[field.html_name] = "on" if value is True else str(value)
+    return sent
