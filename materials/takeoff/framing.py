@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -17,7 +18,7 @@ from materials.takeoff.outline import Measured, Outline, measure, outline_paths,
 from materials.takeoff.result import Grain, Mark, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-RULE = "framing 1"
+RULE = "framing 2"
 MOST_MEMBERS = 1_000
 
 
@@ -226,14 +227,11 @@ def _noggins(
 
 
 def _pieces(members: Sequence[Member], inputs: Framing) -> tuple[Piece, ...]:
-    sorts: dict[tuple[str, int], int] = {}
-    for member in members:
-        key = (member.name, member.length_mm10)
-        sorts[key] = sorts.get(key, 0) + 1
+    sorts = Counter((member.name, member.length_mm10) for member in members)
     for template in inputs.templates:
         if template.length_mm10 <= 0 or template.quantity <= 0:
             raise MeasureAgain(f"{template.name or 'A template'} has no length or no number.", "templates")
-        sorts[f"like {template.name}", template.length_mm10] = template.quantity
+        sorts[f"like {template.name}", template.length_mm10] += template.quantity
     ordered = sorted(sorts.items(), key=lambda sort: -sort[0][1])
     return tuple(
         Piece(inputs.material_key, length, 0, count, Grain.ALONG_LENGTH, name)

@@ -71,6 +71,11 @@ def test_templates_are_cut_alike():
     assert any(step.words == "Cut 24 like rib" for step in result.steps)
 
 
+def test_templates_written_twice_add_up():
+    result = frame(templates=(Template("rib", 9_000, 24), Template("rib", 9_000, 12)))
+    assert found(result)["like rib", 9_000] == 36
+
+
 def test_packing_pieces_go_behind_every_member():
     """7 members of 1800 mm, packed every 600 mm and at both ends: 4 each."""
     result = frame(packings=(Packing("board", 1_000, 6_000),))
