@@ -12,8 +12,8 @@ from materials.takeoff.packs import pack_step, quantities
 from materials.takeoff.result import Operation, Quantity, Result, Step, Unit, Work
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-PIECES_RULE = "pieces 1"
-MANUAL_RULE = "by hand 1"
+PIECES_RULE = "pieces 2"
+MANUAL_RULE = "by hand 2"
 
 
 @dataclass(frozen=True)

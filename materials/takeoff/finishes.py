@@ -13,8 +13,8 @@ from materials.takeoff.packs import pack_count, pack_step, quantities
 from materials.takeoff.result import Operation, Result, Step, Unit, Work
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-RULE = "finish 1"
-BEAD_RULE = "bead 1"
+RULE = "finish 2"
+BEAD_RULE = "bead 2"
 MIND_THE_TIN = "Follow its maker's sheet on mixing, air and waste; oily rags can catch fire by themselves."
 
 

@@ -13,7 +13,7 @@ from materials.takeoff.packs import pack_count, pack_step, quantities
 from materials.takeoff.result import Operation, Result, Step, Unit, Work
 from materials.takeoff.specs import Catalogue
 
-RULE = "fixings 1"
+RULE = "fixings 2"
 
 
 @dataclass(frozen=True)

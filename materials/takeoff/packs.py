@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import math
+from collections import Counter
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
+from fractions import Fraction
 
 from materials.takeoff.figures import plain
 from materials.takeoff.result import Quantity, Step, Unit
 from materials.takeoff.specs import MaterialSpec, PackSize
 
 EACH = PackSize(Decimal(1))
+MOST_STEPS = 50_000
+"""Sizes that share so small a measure that it takes more are counted in coarser steps: packs still hold the
+amount, and cost hardly more than the cheapest."""
 
 
 def whole_packs(amount: Decimal, pack_size: Decimal) -> int:
@@ -21,33 +28,83 @@ def whole_packs(amount: Decimal, pack_size: Decimal) -> int:
 
 
 def choose_packs(amount: Decimal, sizes: tuple[PackSize, ...]) -> tuple[tuple[PackSize, int], ...]:
-    """Packs that hold the amount: the cheapest where all are priced, else least over, then fewest packs."""
-    ordered = sorted(sizes or (EACH,), key=lambda size: -size.quantity)
+    """Packs that hold the amount: the cheapest where all are priced, else least over, then fewest packs.
+
+    A price that is the same is settled by what is over, then by the number of packs. The biggest stand first.
+
+    >>> tins = PackSize(Decimal(1), Decimal("14.50")), PackSize(Decimal("2.5"), Decimal(37))
+    >>> [(str(size.quantity), count) for size, count in choose_packs(Decimal(20), tins)]
+    [('1', 20)]
+    """
+    if amount <= 0:
+        return ()
+    ordered = sorted(dict.fromkeys(sizes or (EACH,)), key=lambda size: -size.quantity)
+    unit = _common_measure([Fraction(size.quantity) for size in ordered])
     priced = all(size.price is not None for size in ordered)
-    best = min(_choices(amount, ordered), key=lambda counts: _rank(amount, ordered, counts, priced=priced))
-    return tuple((size, count) for size, count in zip(ordered, best, strict=True) if count)
+    packs = [_pack(size, unit, priced=priced) for size in ordered]
+    need = math.ceil(Fraction(amount) / unit)
+    best = min(packs, key=lambda pack: (pack.cost / pack.holds, -pack.holds))
+    sure = max(0, need - _most_besides(packs, best)) // best.holds
+    chosen = _fill(need - sure * best.holds, packs) + Counter({best.size: sure})
+    return tuple((size, chosen[size]) for size in ordered if chosen[size])
 
 
-def _choices(amount: Decimal, ordered: list[PackSize]) -> list[tuple[int, ...]]:
-    """For each number of the biggest packs, the smaller ones fill up; the last size must finish it."""
-    most = whole_packs(amount, ordered[0].quantity) if amount > 0 else 0
-    if len(ordered) == 1:
-        return [(most,)]
-    found: list[tuple[int, ...]] = []
-    for count in range(max(0, most - 3), most + 1):
-        left = max(Decimal(0), amount - count * ordered[0].quantity)
-        found += [(count, *rest) for rest in _choices(left, ordered[1:])]
+@dataclass(frozen=True)
+class _Pack:
+    """A size, how much it holds in whole units, and what it counts for: its price, or what it holds."""
+
+    size: PackSize
+    holds: int
+    cost: Decimal
+
+
+def _pack(size: PackSize, unit: Fraction, *, priced: bool) -> _Pack:
+    cost = size.price if priced and size.price is not None else size.quantity
+    return _Pack(size, int(Fraction(size.quantity) / unit), cost)
+
+
+def _common_measure(held: list[Fraction]) -> Fraction:
+    """The largest unit of which every size is a whole number."""
+    parts = math.lcm(*(each.denominator for each in held))
+    return Fraction(math.gcd(*(int(each * parts) for each in held)), parts)
+
+
+def _most_besides(packs: list[_Pack], best: _Pack) -> int:
+    """The most units that packs other than the best value need hold; all before are packs of the best value.
+
+    Of another size never so many are needed that packs of the best value hold the same: they cost no more.
+    Nor of all others together as many as the best holds units: some of them would hold a whole number of it.
+    """
+    others = [pack.holds for pack in packs if pack is not best]
+    each = sum(math.lcm(holds, best.holds) - holds for holds in others)
+    together = (best.holds - 1) * max(others, default=0)
+    return min(each, together, max(0, MOST_STEPS - best.holds))
+
+
+def _fill(need: int, packs: list[_Pack]) -> Counter[PackSize]:
+    """The best packs for so many units, found unit by unit (dynamic programme)."""
+    step = max(1, -(-need // MOST_STEPS))
+    usable = [(pack, pack.holds // step) for pack in packs if pack.holds >= step]
+    ranks: list[tuple[Decimal, int, int]] = [(Decimal(0), 0, 0)]
+    last: list[tuple[_Pack, int]] = []
+    for units in range(1, -(-need // step) + 1):
+        rank, at = min(
+            (_with_one(ranks[max(0, units - holds)], pack), at) for at, (pack, holds) in enumerate(usable)
+        )
+        ranks.append(rank)
+        last.append(usable[at])
+    found: Counter[PackSize] = Counter()
+    left = len(last)
+    while left > 0:
+        pack, holds = last[left - 1]
+        found[pack.size] += 1
+        left -= holds
     return found
 
 
-def _rank(
-    amount: Decimal, ordered: list[PackSize], counts: tuple[int, ...], *, priced: bool
-) -> tuple[Decimal, ...]:
-    held = sum((size.quantity * count for size, count in zip(ordered, counts, strict=True)), Decimal(0))
-    price = sum(
-        ((size.price or Decimal(0)) * count for size, count in zip(ordered, counts, strict=True)), Decimal(0)
-    )
-    return (price if priced else Decimal(0), held - amount, Decimal(sum(counts)))
+def _with_one(rank: tuple[Decimal, int, int], pack: _Pack) -> tuple[Decimal, int, int]:
+    cost, held, count = rank
+    return cost + pack.cost, held + pack.holds, count + 1
 
 
 def quantities(spec: MaterialSpec, amount: Decimal, unit: Unit) -> tuple[Quantity, ...]:

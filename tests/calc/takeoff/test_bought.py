@@ -1,5 +1,6 @@
 """What is bought and not cut: fixings, finishes, beads, pieces, packs, and what is put in by hand."""
 
+import itertools
 from decimal import Decimal
 
 import pytest
@@ -35,6 +36,9 @@ def sizes(*given_sizes, prices=()):
         ("201", sizes(200), [(200, 2)]),
         ("3", (), [(1, 3)]),
         ("0", sizes(5), []),
+        ("20", sizes(1, 2.5, 5, prices=("14.50", "37", "75")), [(1, 20)]),
+        ("180", sizes(20, 5, prices=("3.24", "0.69")), [(5, 36)]),
+        ("26", sizes(20, 10, 5, prices=("4", "2", "1")), [(20, 1), (10, 1)]),
     ],
 )
 def test_packs(amount, packs, expected):
@@ -50,6 +54,64 @@ def test_packs_hold_the_amount_and_none_is_idle(amount, quantities_of):
     assert sum(each.amount for each in found) == amount
     assert held >= amount
     assert held - amount < min(quantities_of)
+
+
+def rank(found, amount, priced):
+    held = sum(size.quantity * count for size, count in found)
+    price = sum(size.price * count for size, count in found) if priced else 0
+    return price, held - amount, sum(count for _, count in found)
+
+
+def every_choice(amount, packs):
+    """All numbers of packs that could be the best: of each size up to as many as hold the amount alone."""
+    numbers = (range(int(amount / size.quantity) + 2) for size in packs)
+    for counts in itertools.product(*numbers):
+        if sum(size.quantity * count for size, count in zip(packs, counts, strict=True)) >= amount:
+            yield list(zip(packs, counts, strict=True))
+
+
+SOLD_IN = st.lists(
+    st.tuples(st.sampled_from(["0.75", "1", "2.5", "3", "5", "7", "20"]), st.integers(1, 40)),
+    min_size=1,
+    max_size=3,
+    unique_by=lambda size: size[0],
+)
+
+
+@given(st.decimals("0.1", 25, places=1), SOLD_IN, st.booleans())
+def test_no_other_packs_are_better(amount, sold_in, priced):
+    packs = tuple(PackSize(Decimal(held), Decimal(price) if priced else None) for held, price in sold_in)
+    best = min(rank(choice, amount, priced) for choice in every_choice(amount, packs))
+    assert rank(choose_packs(amount, packs), amount, priced) == best
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 60), st.integers(1, 900)), min_size=1, max_size=4), st.integers(1, 9)
+)
+def test_as_many_again_of_the_best_value_fill_a_large_amount(sold_in, more):
+    """Beyond what the others can be needed for, each further amount of the best value is one pack of it."""
+    packs = tuple(PackSize(Decimal(held), Decimal(price)) for held, price in sold_in)
+    best = min(packs, key=lambda size: (size.price / size.quantity, -size.quantity))
+    amount = Decimal(60 * 60)
+    few = rank(choose_packs(amount, packs), amount, True)
+    larger = amount + more * best.quantity
+    many = rank(choose_packs(larger, packs), larger, True)
+    assert many == (few[0] + more * best.price, few[1], few[2] + more)
+
+
+@pytest.mark.parametrize(
+    "packs",
+    [
+        sizes(20, 50, 200, prices=("1.90", "4.10", "15")),
+        sizes(333, 500, 1000, prices=("33.30", "50", "100")),
+        sizes("0.7501", "2.4999", "25.0001", prices=("9", "31", "300")),
+        sizes("0.0001", 10_000, prices=("0.01", "90")),
+    ],
+)
+def test_a_million_is_held_for_hardly_more_than_the_best_value(packs):
+    price, over, _ = rank(choose_packs(Decimal(1_000_000), packs), 1_000_000, True)
+    assert over >= 0
+    assert price <= Decimal("1.0001") * 1_000_000 * min(size.price / size.quantity for size in packs)
 
 
 def test_crossings_and_edges_add_up():
