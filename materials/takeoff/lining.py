@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
@@ -19,9 +20,14 @@ from materials.takeoff.outline import Measured, Outline, measure, outline_paths,
 from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-RULE = "sheet lining 2"
+RULE = "sheet lining 3"
 LEAST_STRIP_MM10 = 1_000
 MOST_LINES = 2_000
+
+Place = tuple[int, int]
+"""Which column from the left and which row from the bottom, from 1."""
+Grid = Mapping[Place, list[plane.Region]]
+"""What lies between the joints: one stretch a place, or several round an opening."""
 
 
 class Landing(StrEnum):
@@ -165,13 +171,12 @@ def _panels(
 ) -> tuple[Panel, ...]:
     columns = [0, *across, measured.box.right]
     rows = (0, *up, measured.box.top)
-    upright = inputs.direction is Direction.UPRIGHT
-    found: list[Panel] = []
-    for column, (left, right) in enumerate(itertools.pairwise(columns), start=1):
-        for row, stretches in enumerate(plane.strips(measured.net, rows, left, right), start=1):
-            family = _family(inputs, column if upright else row)
-            found += [_panel(part, measured, inputs, family) for part in stretches]
-    return tuple(found)
+    grid = {
+        (column, row): stretches
+        for column, (left, right) in enumerate(itertools.pairwise(columns), start=1)
+        for row, stretches in enumerate(plane.strips(measured.net, rows, left, right), start=1)
+    }
+    return tuple(_panel(part, place, grid, inputs) for place, parts in grid.items() for part in parts)
 
 
 def _family(inputs: Lining, number: int) -> str:
@@ -185,14 +190,24 @@ def _grooved(inputs: Lining) -> bool:
     return inputs.landing is Landing.GROOVE
 
 
-def _panel(region: plane.Region, measured: Measured, inputs: Lining, family: str) -> Panel:
+def _panel(region: plane.Region, place: Place, grid: Grid, inputs: Lining) -> Panel:
     """A panel gives up half the gap at each edge that meets another panel."""
-    box = plane.bounds(region)
-    half = inputs.gap_mm10 // 2
-    wide = box.width - half * ((box.left > 0) + (box.right < measured.box.right))
-    high = box.height - half * ((box.bottom > 0) + (box.top < measured.box.top))
+    column, row = place
+    beside = _meets(region, grid, (column - 1, row)) + _meets(region, grid, (column + 1, row))
+    over = _meets(region, grid, (column, row - 1)) + _meets(region, grid, (column, row + 1))
+    box, half = plane.bounds(region), inputs.gap_mm10 // 2
     shaped = box.width * box.height - plane.area(region) > plane.SPECK_MM10 * (box.width + box.height)
-    return Panel(region, wide + 2 * inputs.flush_mm10, high + 2 * inputs.flush_mm10, shaped, family)
+    return Panel(
+        region,
+        box.width - half * beside + 2 * inputs.flush_mm10,
+        box.height - half * over + 2 * inputs.flush_mm10,
+        shaped,
+        _family(inputs, column if inputs.direction is Direction.UPRIGHT else row),
+    )
+
+
+def _meets(region: plane.Region, grid: Grid, place: Place) -> bool:
+    return any(plane.meet(region, other) for other in grid.get(place, ()))
 
 
 def _pieces(panels: tuple[Panel, ...], inputs: Lining, spec: MaterialSpec) -> tuple[Piece, ...]:

@@ -110,6 +110,11 @@ def overlap(one: Region, other: Region) -> bool:
     return bool(one.intersection(other).area > SPECK_MM10**2)
 
 
+def meet(one: Region, other: Region) -> bool:
+    """True when two that lie beside each other share more than a scrap of edge."""
+    return bool(one.intersection(other).length > SPECK_MM10)
+
+
 def parts(region: Region) -> list[Region]:
     """The separate pieces of a region, left to right, scraps left out."""
     found = [part for part in getattr(region, "geoms", [region]) if part.geom_type == "Polygon"]

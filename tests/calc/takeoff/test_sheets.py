@@ -16,7 +16,7 @@ from materials.takeoff.outline import measure
 from materials.takeoff.result import Grain, Operation
 from materials.takeoff.sheets import Part, SheetParts
 from materials.takeoff.specs import Catalogue
-from tests.calc.takeoff.hand import CATALOGUE, SHEET, wall, window
+from tests.calc.takeoff.hand import CATALOGUE, SHEET, polygon, wall, window
 
 
 def parts(*given_parts, flush=0):
@@ -132,6 +132,51 @@ def test_each_way_of_joints_says_on_what_it_falls(landing, across, level):
 def test_flush_and_gap_change_the_size_of_a_panel():
     result = line(wall(20_000, 12_000), flush_mm10=30, gap_mm10=30)
     assert [(p.length_mm10, p.width_mm10) for p in result.pieces] == [(12_060, 10_045)]
+
+
+def cut_sizes(outline):
+    """Across × up of each panel, 3 mm between sheets; cuts fall where panels meet and nowhere else."""
+    result = line(outline, gap_mm10=30)
+    return sorted((p.width_mm10, p.length_mm10) for p in result.pieces for _ in range(p.quantity))
+
+
+def test_beside_a_door_and_under_a_slope_nothing_is_given_up_for_the_gap():
+    assert cut_sizes(wall(12_000, 20_000, window(4_000, 0, 3_000, 20_000))) == [
+        (4_000, 20_000),
+        (5_000, 20_000),
+    ]
+    gable = polygon((0, 0), (24_000, 0), (24_000, 18_000), (12_000, 24_000), (0, 18_000))
+    assert cut_sizes(gable) == [(11_985, 24_000), (11_985, 24_000)]
+    wide_gable = polygon((0, 0), (36_000, 0), (36_000, 16_000), (18_000, 24_000), (0, 16_000))
+    assert cut_sizes(wide_gable) == [(11_970, 24_000), (11_985, 21_334), (11_985, 21_334)]
+
+
+def test_a_joint_that_ends_at_an_opening_is_none_there():
+    """A door right of the joint: what is over it meets the left panel; beside a higher one nothing does."""
+    assert cut_sizes(wall(24_000, 20_000, window(12_000, 0, 8_000, 20_000))) == [
+        (4_000, 20_000),
+        (12_000, 20_000),
+    ]
+    assert cut_sizes(wall(24_000, 20_000, window(12_000, 0, 8_000, 15_000))) == [
+        (11_985, 20_000),
+        (11_985, 20_000),
+    ]
+
+
+@given(st.integers(12_300, 60_000), st.integers(2_500, 40_000), st.integers(0, 60))
+def test_panels_of_a_plain_wall_and_the_gaps_between_them_are_the_wall(width, height, gap):
+    result = line(wall(width, height), gap_mm10=gap)
+    columns, rows = (len(found.split(", ")) + 1 if found else 1 for found in places_of(result))
+    wide = sum(p.width_mm10 * p.quantity for p in result.pieces)
+    high = sum(p.length_mm10 * p.quantity for p in result.pieces)
+    given_up = 2 * (gap // 2)
+    assert wide == rows * (width - (columns - 1) * given_up)
+    assert high == columns * (height - (rows - 1) * given_up)
+
+
+def places_of(result):
+    said = {step.words: step.figures for step in result.steps}
+    return said.get("Upright joints at", ""), said.get("Level joints at", "")
 
 
 @pytest.mark.parametrize(
