@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from materials.takeoff import plane
@@ -78,7 +78,7 @@ def lay_boards(
 def _rule_at(rule: JointRule, low: int, high: int, eye_line: tuple[int, int, int] | None) -> JointRule:
     if eye_line is None or high < eye_line[0] or low > eye_line[1]:
         return rule
-    return JointRule(rule.reach_mm10, rule.least_mm10, rule.battens_mm10, rule.stagger_mm10, eye_line[2])
+    return replace(rule, keep_from_mm10=eye_line[2])
 
 
 def _joints_of(stretch: plane.Region, rule: JointRule, before: Sequence[int]) -> Joints:

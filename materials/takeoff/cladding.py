@@ -19,7 +19,7 @@ from materials.takeoff.outline import Measured, Outline, measure, outline_paths,
 from materials.takeoff.result import Operation, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-RULE = "cladding 1"
+RULE = "cladding 2"
 
 EYE_LINE_HALF_MM10 = 3_000
 """Joints within 300 mm of the eye line show most."""
@@ -145,10 +145,11 @@ def _box(measured: Measured, direction: Direction) -> plane.Box:
 def _joint_rule(
     inputs: Cladding, spec: MaterialSpec, box: plane.Box, battens: tuple[int, ...], scarf: int
 ) -> JointRule:
-    reach = (spec.longest_mm10 or box.width) - scarf
-    if reach <= LEAST_END_MM10 and box.width > reach:
+    longest = spec.longest_mm10 or box.width
+    reach = longest - scarf
+    if reach <= LEAST_END_MM10 and box.width > longest:
         raise MeasureAgain(f"{spec.name} is too short in stock to be joined end to end.", "material_key")
-    return JointRule(reach, LEAST_END_MM10, battens, inputs.stagger_mm10)
+    return JointRule(reach, LEAST_END_MM10, battens, inputs.stagger_mm10, last_more_mm10=scarf)
 
 
 def _eye_line(inputs: Cladding, box: plane.Box) -> tuple[int, int, int] | None:

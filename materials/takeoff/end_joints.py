@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from materials.takeoff.errors import MeasureAgain
@@ -26,7 +26,8 @@ class JointRule:
 
     `reach_mm10` is the longest stretch one board can cover, `least_mm10` the shortest worth fixing,
     `battens_mm10` the places a joint may fall on (empty: anywhere), `stagger_mm10` how far it must keep from
-    the joints of the course before, `keep_from_mm10` a place to stay away from where there is a choice.
+    the joints of the course before, `keep_from_mm10` a place to stay away from where there is a choice. The
+    last board of a course covers `last_more_mm10` more: no scarf is cut beyond it.
     """
 
     reach_mm10: int
@@ -34,6 +35,7 @@ class JointRule:
     battens_mm10: tuple[int, ...] = ()
     stagger_mm10: int = 3000
     keep_from_mm10: int | None = None
+    last_more_mm10: int = 0
 
 
 @dataclass(frozen=True)
@@ -58,16 +60,22 @@ def place_joints(start_mm10: int, end_mm10: int, rule: JointRule, before: Sequen
 
     Raises `MeasureAgain` where no batten lies within a board's reach.
     """
-    if end_mm10 - start_mm10 <= rule.reach_mm10:
+    ends, run = (start_mm10, end_mm10), end_mm10 - start_mm10 - rule.last_more_mm10
+    if run <= rule.reach_mm10:
         return Joints()
-    allowed = _allowed(start_mm10, end_mm10, rule)
-    fewest = math.ceil((end_mm10 - start_mm10) / rule.reach_mm10) - 1
-    best: _Chain | None = None
-    for count in range(fewest, fewest + 4):
-        chain = _best_chain((start_mm10, end_mm10), count, allowed, rule, before)
+    fewest = -(-run // rule.reach_mm10) - 1
+    allowed = _allowed(ends, rule)
+    best = _best_chain(ends, fewest, allowed, rule, before)
+    if best is None and not rule.battens_mm10:
+        allowed = sorted({*allowed, *_whole_boards(ends, rule)})
+        best = _best_chain(ends, fewest, allowed, rule, before)
+    for count in range(fewest + 1, fewest + 4):
+        if best and best.nearest >= rule.stagger_mm10:
+            break
+        chain = _best_chain(ends, count, allowed, rule, before)
         if chain and (best is None or chain.nearest > best.nearest):
             best = chain
-        if best and (best.nearest >= rule.stagger_mm10 or count > fewest):
+        if best:
             break
     if best is None:
         raise MeasureAgain(
@@ -78,9 +86,17 @@ def place_joints(start_mm10: int, end_mm10: int, rule: JointRule, before: Sequen
     return Joints(best.places, best.nearest >= rule.stagger_mm10)
 
 
-def _allowed(start_mm10: int, end_mm10: int, rule: JointRule) -> list[int]:
-    places = rule.battens_mm10 or tuple(range(start_mm10 + FREE_STEP_MM10, end_mm10, FREE_STEP_MM10))
-    return [place for place in places if start_mm10 < place < end_mm10]
+def _allowed(ends: tuple[int, int], rule: JointRule) -> list[int]:
+    start, end = ends
+    places = rule.battens_mm10 or tuple(range(start + FREE_STEP_MM10, end, FREE_STEP_MM10))
+    return [place for place in places if start < place < end]
+
+
+def _whole_boards(ends: tuple[int, int], rule: JointRule) -> set[int]:
+    """Where whole boards laid from either end meet: what serves where 50 mm is too coarse a step."""
+    start, end = ends
+    last = end - rule.reach_mm10 - rule.last_more_mm10
+    return {*range(start + rule.reach_mm10, end, rule.reach_mm10), *range(last, start, -rule.reach_mm10)}
 
 
 def _best_chain(
@@ -91,7 +107,8 @@ def _best_chain(
     chains = {start: _Chain(math.inf, math.inf)}
     for _ in range(count):
         chains = _extend(chains, allowed, rule, before)
-    closing = [chain for place, chain in chains.items() if _reaches(place, end, rule)]
+    last = replace(rule, reach_mm10=rule.reach_mm10 + rule.last_more_mm10)
+    closing = [chain for place, chain in chains.items() if _reaches(place, end, last)]
     return max(closing, key=lambda chain: (chain.nearest, chain.ease), default=None)
 
 

@@ -23,7 +23,7 @@ from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.outline import Outline
 from materials.takeoff.result import Operation
 from materials.takeoff.shapes import ArcTop
-from materials.takeoff.specs import Catalogue
+from materials.takeoff.specs import Catalogue, StockSize
 from tests.calc.takeoff.hand import BOARD, CATALOGUE, SHEET, polygon, wall, window
 
 
@@ -71,6 +71,40 @@ def test_a_scarf_takes_the_thickness_more():
     scarf = take_off(clad(wall(45_000), end_joint=EndJoint.SCARF), CATALOGUE)
     joints = next(work.amount for work in scarf.work if work.operation is Operation.END_JOINT)
     assert cut_m(scarf) - cut_m(butt) == joints * Decimal("0.012")
+
+
+STOCKED = Catalogue({"board": replace(BOARD, stock=(StockSize(24_000),))})
+
+
+def one_course(width, end_joint, catalogue=STOCKED):
+    """The lengths of the boards of one course over that width."""
+    result = take_off(clad(wall(width, 1_120), end_joint=end_joint), catalogue)
+    return sorted((p.length_mm10 for p in result.pieces for _ in range(p.quantity)), reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("width", "expected"),
+    [(24_000, [24_000]), (47_700, [24_000, 23_820]), (47_880, [24_000, 24_000])],
+)
+def test_scarfed_boards_are_joined_no_more_than_they_must(width, expected):
+    """Boards of 2400 mm, 12 mm thick: two cover 2 × 2400 − 12 = 4788 mm."""
+    assert one_course(width, EndJoint.SCARF) == expected
+    assert one_course(width, EndJoint.SCARF, Catalogue({"board": replace(BOARD, stock=())})) == [width]
+
+
+def test_where_joints_every_50_mm_are_too_coarse_whole_boards_serve():
+    stock = Catalogue({"board": replace(BOARD, stock=(StockSize(24_400),))})
+    assert one_course(48_500, EndJoint.BUTT, stock) == [24_400, 24_100]
+
+
+@given(st.integers(500, 240_000), st.sampled_from(EndJoint))
+def test_so_many_boards_cover_their_length_less_a_scarf_each(width, end_joint):
+    scarf = BOARD.thickness_mm10 if end_joint is EndJoint.SCARF else 0
+    boards = one_course(width, end_joint)
+    assert len(boards) == max(1, -(-(width - scarf) // (24_000 - scarf)))
+    assert sum(boards) == width + (len(boards) - 1) * scarf
+    assert boards[0] <= 24_000
+    assert len(boards) == 1 or boards[-1] >= 3_000
 
 
 def test_nothing_is_cut_longer_than_stock():

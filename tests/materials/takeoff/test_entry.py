@@ -38,7 +38,7 @@ def test_a_wall_is_taken_off(as_maker):
         phase,
         "Left wall",
         board,
-        "cladding 1",
+        "cladding 2",
     )
     assert item.inputs["outline"]["openings"][0]["clearance_mm10"] == 50
     assert Decimal(item.result["area_m2"]) == Decimal("4.0089")
