@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
@@ -75,10 +75,11 @@ class LaidOut:
 
 def take_off(inputs: Cladding, catalogue: Catalogue) -> Result:
     """Courses, boards, waste and mass of a cladding; raises `MeasureAgain` where it can't be built."""
-    return _result(lay_out(inputs, catalogue), catalogue)
+    return result_of(lay_out(inputs, catalogue), catalogue)
 
 
-def _result(laid: LaidOut, catalogue: Catalogue) -> Result:
+def result_of(laid: LaidOut, catalogue: Catalogue) -> Result:
+    """What is said of a cladding once laid out: pieces, working, work, cautions, drawing."""
     inputs, length_m = laid.inputs, total_length_m(laid.boards.boards)
     mass_kg = board_mass(laid.measured.net_m2 / metres(laid.spec.cover_mm10), laid.spec)
     return Result(
@@ -348,45 +349,4 @@ def _cross(fitting: Fitting) -> tuple[Path, Path]:
     return (
         Path(((x - arm, y), (x + arm, y)), Stroke.CENTRE, closed=False),
         Path(((x, y - arm), (x, y + arm)), Stroke.CENTRE, closed=False),
-    )
-
-
-@dataclass(frozen=True)
-class StartCompared:
-    """One way to set the courses out, beside the others."""
-
-    start: Start
-    moved_half: bool
-    courses: int
-    first_mm10: int
-    last_mm10: int
-    pieces: int
-    end_joints: int
-    cut_m: Decimal
-    lost_m2: Decimal
-    mass_kg: Decimal | None
-    result: Result
-
-
-def compare_starts(inputs: Cladding, catalogue: Catalogue) -> tuple[StartCompared, ...]:
-    """The same cladding set out from each start, for the maker to choose by eye and by waste."""
-    return tuple(_compared(replace(inputs, start=start), catalogue) for start in Start)
-
-
-def _compared(inputs: Cladding, catalogue: Catalogue) -> StartCompared:
-    laid = lay_out(inputs, catalogue)
-    cut_m = total_length_m(laid.boards.boards)
-    result = _result(laid, catalogue)
-    return StartCompared(
-        start=inputs.start,
-        moved_half=laid.layout.moved_half,
-        courses=laid.layout.count,
-        first_mm10=laid.layout.first_mm10,
-        last_mm10=laid.layout.last_mm10,
-        pieces=len(laid.boards.boards),
-        end_joints=len(laid.boards.joints),
-        cut_m=rounded(cut_m, 2),
-        lost_m2=rounded(cut_m * metres(laid.spec.cover_mm10) - laid.measured.net_m2, 3),
-        mass_kg=result.mass_kg,
-        result=result,
     )

@@ -11,12 +11,13 @@ from enum import StrEnum
 
 from materials.takeoff import plane
 from materials.takeoff.cladding import Direction
-from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Stroke
+from materials.takeoff.drawing import Path, Stroke
 from materials.takeoff.end_joints import JointRule, place_joints
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain, rounded
+from materials.takeoff.lining_drawing import draw, lines_over
 from materials.takeoff.mass import density_step, sheet_mass
-from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
+from materials.takeoff.outline import Measured, Outline, measure
 from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
@@ -92,8 +93,12 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
         work=_work(panels, inputs, measured),
         mass_kg=mass_kg,
         cautions=_cautions(inputs, across, up),
-        drawing=_drawing(
-            measured, panels, _line_paths(measured, inputs, across, up), (across, up), catalogue
+        drawing=draw(
+            measured,
+            [panel.region for panel in panels],
+            _line_paths(measured, inputs, across, up),
+            (across, up),
+            catalogue,
         ),
         area_m2=measured.net_m2,
         centre_mm10=plane.centre(measured.net),
@@ -331,50 +336,9 @@ def _line_paths(
     box = measured.box
     if _grooved(inputs) and inputs.pitch_mm10 > 0:
         places = _lines(box.right if upright else box.top, inputs)
-        return _stood(measured, Stroke.GROOVE, places if upright else (), () if upright else places)
+        return lines_over(measured, Stroke.GROOVE, places if upright else (), () if upright else places)
     if inputs.landing is Landing.BATTEN and inputs.pitch_mm10 > 0:
         beside = _lines(box.right, inputs) if across else ()
-        return _stood(measured, Stroke.BATTEN, beside, _lines(box.top, inputs) if up else ())
+        return lines_over(measured, Stroke.BATTEN, beside, _lines(box.top, inputs) if up else ())
     hidden = inputs.hidden_mm10 if inputs.landing is Landing.HIDDEN else ()
-    return _stood(measured, Stroke.CENTRE, tuple(place for place in hidden if 0 < place < box.right), ())
-
-
-def _stood(measured: Measured, stroke: Stroke, across: tuple[int, ...], up: tuple[int, ...]) -> list[Path]:
-    """Lines upright at places across and level at places up, as far as they lie on what is covered."""
-    found = [
-        Path(((place, low), (place, high)), stroke, closed=False)
-        for place in across
-        for low, high in plane.spans(measured.net, place)
-    ]
-    turned = plane.turned(measured.net) if up else None
-    return found + [
-        Path(((low, place), (high, place)), stroke, closed=False)
-        for place in up
-        for low, high in plane.spans(turned, place)
-    ]
-
-
-def _drawing(
-    measured: Measured,
-    panels: tuple[Panel, ...],
-    lines: list[Path],
-    joints: tuple[tuple[int, ...], tuple[int, ...]],
-    catalogue: Catalogue,
-) -> Drawing:
-    across, up = joints
-    paths = [Path(ring, Stroke.BOARD) for panel in panels for ring in plane.rings(panel.region)] + lines
-    labels = [Label(plane.centre(panel.region), str(number)) for number, panel in enumerate(panels, start=1)]
-    columns = [0, *across, measured.box.right]
-    rows = [0, *up, measured.box.top]
-    between = [
-        *(Dimension(a, b, catalogue.figure(b - a)) for a, b in itertools.pairwise(columns) if across),
-        *(Dimension(a, b, catalogue.figure(b - a), across=False) for a, b in itertools.pairwise(rows) if up),
-    ]
-    return Drawing(
-        width_mm10=measured.box.right,
-        height_mm10=measured.box.top,
-        paths=(*paths, *outline_paths(measured)),
-        labels=tuple(labels),
-        dimensions=(*between, *size_dimensions(measured, catalogue, row=1 if between else 0)),
-        title=f"{counted(len(panels), 'panel')}",
-    )
+    return lines_over(measured, Stroke.CENTRE, tuple(place for place in hidden if 0 < place < box.right), ())

@@ -17,12 +17,13 @@ from materials.queries.specs import catalogue_of
 from materials.queries.takeoff import get_takeoff_item_for
 from materials.services import takeoff as services
 from materials.services.takeoff import Entered
-from materials.takeoff.cladding import Cladding, compare_starts
+from materials.takeoff.cladding import Cladding
 from materials.takeoff.codec import from_json, to_json
 from materials.takeoff.costing import material_cost
 from materials.takeoff.courses import Start
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.registry import material_keys
+from materials.takeoff.starts import compare_starts
 from materials.views.takeoff.overview import writing
 
 

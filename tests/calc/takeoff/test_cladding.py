@@ -13,7 +13,6 @@ from materials.takeoff.cladding import (
     Cladding,
     Direction,
     Fitting,
-    compare_starts,
     lay_out,
     take_off,
 )
@@ -24,6 +23,7 @@ from materials.takeoff.outline import Outline
 from materials.takeoff.result import Operation
 from materials.takeoff.shapes import ArcTop
 from materials.takeoff.specs import Catalogue, StockSize
+from materials.takeoff.starts import compare_starts
 from tests.calc.takeoff.hand import BOARD, CATALOGUE, SHEET, polygon, wall, window
 
 
