@@ -108,6 +108,27 @@ def _board(region: plane.Region, course: int, cover_mm10: int, scarf_mm10: int) 
     return CourseBoard(course, region, box.width + scarf_mm10, ripped, shaped, scarf_mm10)
 
 
+def turned_over(boards: Boards, *, width_mm10: int, courses: int, upright: bool) -> Boards:
+    """The same boards left for right over a wall so wide; upright ones count from the left again."""
+
+    def course(number: int) -> int:
+        return courses + 1 - number if upright else number
+
+    def region(held: plane.Region) -> plane.Region:
+        if upright:
+            return plane.turned(plane.mirrored(plane.turned(held), width_mm10))
+        return plane.mirrored(held, width_mm10)
+
+    turned = [
+        replace(board, course=course(board.course), region=region(board.region)) for board in boards.boards
+    ]
+    return Boards(
+        tuple(sorted(turned, key=lambda board: board.course)),
+        tuple(sorted((course(n), place if upright else width_mm10 - place) for n, place in boards.joints)),
+        tuple(sorted(map(course, boards.unstaggered))),
+    )
+
+
 def pieces_of(boards: Sequence[CourseBoard], material_key: str, name: str) -> tuple[Piece, ...]:
     """Boards of one size and sort as one line to cut, longest first; the label says for which courses."""
     sorts: dict[tuple[int, int, bool], list[int]] = {}

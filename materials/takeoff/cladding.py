@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 
 from materials.takeoff import plane
-from materials.takeoff.boards import Boards, lay_boards, number_ranges, pieces_of, total_length_m
-from materials.takeoff.courses import MOST_COURSES, Layout, Start, lay_courses, weak_strips
+from materials.takeoff.boards import (
+    Boards,
+    lay_boards,
+    number_ranges,
+    pieces_of,
+    total_length_m,
+    turned_over,
+)
+from materials.takeoff.courses import MOST_COURSES, OTHER_EDGE, Layout, Start, lay_courses, weak_strips
 from materials.takeoff.drawing import Dimension, Drawing, Label, Path, Spot, Stroke
 from materials.takeoff.end_joints import EndJoint, JointRule
 from materials.takeoff.errors import MeasureAgain
@@ -110,7 +117,7 @@ def lay_out(inputs: Cladding, catalogue: Catalogue) -> LaidOut:
     if spec.cover_mm10 <= 0:
         raise MeasureAgain(f"{spec.name} has no cover width in the catalogue. Measure it.", "material_key")
     measured = measure(inputs.outline, catalogue)
-    region = plane.turned(measured.net) if inputs.direction is Direction.UPRIGHT else measured.net
+    region = _as_measured(measured, inputs)
     box = _box(measured, inputs.direction)
     layout = lay_courses(box.top, spec.cover_mm10, inputs.start, inputs.least_rip_mm10)
     battens = _battens(box.right, inputs.batten_spacing_mm10)
@@ -125,7 +132,38 @@ def lay_out(inputs: Cladding, catalogue: Catalogue) -> LaidOut:
         scarf_mm10=scarf,
         eye_line=_eye_line(inputs, box),
     )
-    return LaidOut(inputs, spec, measured, box, layout, boards, battens)
+    laid = LaidOut(inputs, spec, measured, box, layout, boards, battens)
+    return _turned_over(laid) if inputs.outline.other_hand else laid
+
+
+def _as_measured(measured: Measured, inputs: Cladding) -> plane.Region:
+    """What is covered, its boards level, to the hand that it was measured by."""
+    other_hand = inputs.outline.other_hand
+    net = plane.mirrored(measured.net, measured.box.right) if other_hand else measured.net
+    return plane.turned(net) if inputs.direction is Direction.UPRIGHT else net
+
+
+def _turned_over(laid: LaidOut) -> LaidOut:
+    """A wall laid out by the hand it was measured by, as it is made: left for right."""
+    upright, wide = laid.inputs.direction is Direction.UPRIGHT, laid.measured.box.right
+    return replace(
+        laid,
+        inputs=_inputs_turned_over(laid.inputs, wide),
+        layout=laid.layout.turned_over() if upright else laid.layout,
+        boards=turned_over(laid.boards, width_mm10=wide, courses=laid.layout.count, upright=upright),
+        battens_mm10=laid.battens_mm10 if upright else tuple(wide - p for p in reversed(laid.battens_mm10)),
+    )
+
+
+def _inputs_turned_over(inputs: Cladding, wide: int) -> Cladding:
+    fittings = tuple(replace(each, across_mm10=wide - each.across_mm10) for each in inputs.fittings)
+    return replace(inputs, fittings=fittings, start=start_as_made(inputs, inputs.start))
+
+
+def start_as_made(inputs: Cladding, start: Start) -> Start:
+    """What the courses start from once made: upright boards on the other hand from the other edge."""
+    turns = inputs.outline.other_hand and inputs.direction is Direction.UPRIGHT
+    return OTHER_EDGE.get(start, start) if turns else start
 
 
 def _battens(run_mm10: int, spacing_mm10: int) -> tuple[int, ...]:

@@ -19,6 +19,9 @@ class Start(StrEnum):
     LAST_EDGE = "last_edge"
 
 
+OTHER_EDGE = {Start.FIRST_EDGE: Start.LAST_EDGE, Start.LAST_EDGE: Start.FIRST_EDGE}
+
+
 @dataclass(frozen=True)
 class Layout:
     """The lines between courses from 0 to the far edge, ends included; whether they moved half a board."""
@@ -40,6 +43,12 @@ class Layout:
     def last_mm10(self) -> int:
         """What the last course covers."""
         return self.lines_mm10[-1] - self.lines_mm10[-2]
+
+    def turned_over(self) -> Layout:
+        """The same courses counted from the other edge."""
+        return Layout(
+            tuple(self.lines_mm10[-1] - line for line in reversed(self.lines_mm10)), self.moved_half
+        )
 
     @property
     def narrowest_mm10(self) -> int:

@@ -14,7 +14,14 @@ from materials.takeoff.drawing import Dimension, Drawing, Path, Spot, Stroke
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain
 from materials.takeoff.mass import added, board_mass
-from materials.takeoff.outline import Measured, Outline, measure, outline_paths, size_dimensions
+from materials.takeoff.outline import (
+    Measured,
+    Outline,
+    measure,
+    outline_paths,
+    places_as_made,
+    size_dimensions,
+)
 from materials.takeoff.result import Grain, Mark, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
@@ -110,9 +117,17 @@ def take_off(inputs: Framing, catalogue: Catalogue) -> Result:
 
 
 def _marks(inputs: Framing, measured: Measured, face: int) -> tuple[Mark, ...]:
-    run = measured.box.right if inputs.direction is Direction.UPRIGHT else measured.box.top
-    faces = member_places(run, inputs.centres_mm10, face)
+    faces = _faces(inputs, measured, face)
     return marks_at((f"member {number}, middle", place + face // 2) for number, place in enumerate(faces, 1))
+
+
+def _faces(inputs: Framing, measured: Measured, face: int) -> tuple[int, ...]:
+    """The near face of each member, as made."""
+    if inputs.direction is Direction.LEVEL:
+        return member_places(measured.box.top, inputs.centres_mm10, face)
+    run = measured.box.right
+    places = member_places(run, inputs.centres_mm10, face)
+    return places_as_made(places, inputs.outline, max(run - face, 0))
 
 
 def _check(inputs: Framing, spec: MaterialSpec, face: int) -> None:
@@ -163,7 +178,7 @@ def _members(inputs: Framing, measured: Measured, face: int) -> tuple[Member, ..
     free = plane.less(region, [member.region for member in lying]) if lying else region
     standing = [
         Member("member", part, plane.bounds(part).height)
-        for left in member_places(box.right, inputs.centres_mm10, face)
+        for left in _faces(inputs, measured, face)
         for part in plane.parts(plane.common(free, plane.box(left, box.bottom, left + face, box.top)))
     ]
     if inputs.frame_openings:
@@ -309,8 +324,7 @@ def _drawing(
         for member in members
         for ring in plane.rings(member.region)
     ]
-    run = measured.box.right if upright else measured.box.top
-    middles = [place + face // 2 for place in member_places(run, inputs.centres_mm10, face)]
+    middles = [place + face // 2 for place in _faces(inputs, measured, face)]
     between = tuple(Dimension(a, b, catalogue.figure(b - a), across=upright) for a, b in pairwise(middles))
     return Drawing(
         width_mm10=measured.box.right,

@@ -17,7 +17,12 @@ from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.figures import counted, metres, plain, rounded
 from materials.takeoff.lining_drawing import draw, lines_over
 from materials.takeoff.mass import density_step, sheet_mass
-from materials.takeoff.outline import Measured, Outline, measure
+from materials.takeoff.outline import (
+    Measured,
+    Outline,
+    measure,
+    places_as_made,
+)
 from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work, marks_at
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
@@ -77,13 +82,21 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
     spec = catalogue.spec(inputs.material_key)
     measured = measure(inputs.outline, catalogue)
     wide, high = _sheet_size(inputs, spec)
-    across = _joints(measured.box.right, wide, inputs, level=False)
+    across = _as_made(_joints(measured.box.right, wide, inputs, level=False), inputs, measured)
     up = _joints(measured.box.top, high, inputs, level=True)
     panels = _panels(measured, across, up, inputs)
     mass_kg = sheet_mass(measured.net_m2, spec)
     steps = (
         *measured.steps,
-        *_steps(panels, across=across, up=up, inputs=inputs, spec=spec, catalogue=catalogue),
+        *_steps(
+            panels,
+            across=across,
+            up=up,
+            grooves=_grooves(measured, inputs),
+            inputs=inputs,
+            spec=spec,
+            catalogue=catalogue,
+        ),
     )
     return Result(
         rule=RULE,
@@ -105,6 +118,10 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
         marks=marks_at((f"upright joint {number}", place) for number, place in enumerate(across, 1)),
         datum="the left edge",
     )
+
+
+def _as_made(across: tuple[int, ...], inputs: Lining, measured: Measured) -> tuple[int, ...]:
+    return places_as_made(across, inputs.outline, measured.box.right)
 
 
 def _sheet_size(inputs: Lining, spec: MaterialSpec) -> tuple[int, int]:
@@ -242,6 +259,7 @@ def _steps(
     *,
     across: tuple[int, ...],
     up: tuple[int, ...],
+    grooves: tuple[int, ...],
     inputs: Lining,
     spec: MaterialSpec,
     catalogue: Catalogue,
@@ -254,7 +272,7 @@ def _steps(
             places = ", ".join(catalogue.figure(place) for place in joints)
             landing = _landing_of(inputs, level=joints is up)
             steps.append(Step(f"{name} at", places, f"falling {_landing_words(landing)}"))
-    steps += _groove_steps(inputs, across, up, catalogue) if _grooved(inputs) else []
+    steps += _groove_steps(inputs, (across, up), grooves, catalogue) if grooves else []
     sizes = f"{counted(len(panels), 'panel')}, {sum(panel.shaped for panel in panels)} of them cut to shape"
     left_on = (
         f"{catalogue.show(inputs.flush_mm10)} left on every edge" if inputs.flush_mm10 else "cut to size"
@@ -270,13 +288,25 @@ def _landing_of(inputs: Lining, *, level: bool) -> Landing:
     return Landing.ANYWHERE if free or hidden else inputs.landing
 
 
+def _grooves(measured: Measured, inputs: Lining) -> tuple[int, ...]:
+    """Where grooves run as made, from the left or, where they run level, from the bottom."""
+    if not _grooved(inputs) or inputs.pitch_mm10 <= 0:
+        return ()
+    if inputs.direction is Direction.LEVEL:
+        return _lines(measured.box.top, inputs)
+    return _as_made(_lines(measured.box.right, inputs), inputs, measured)
+
+
 def _groove_steps(
-    inputs: Lining, across: tuple[int, ...], up: tuple[int, ...], catalogue: Catalogue
+    inputs: Lining,
+    joints: tuple[tuple[int, ...], tuple[int, ...]],
+    grooves: tuple[int, ...],
+    catalogue: Catalogue,
 ) -> list[Step]:
     """What keeps the grooves in line where sheets meet, side by side and end to end."""
     upright = inputs.direction is Direction.UPRIGHT
-    beside, ends = (across, up) if upright else (up, across)
-    first = inputs.first_mm10 or inputs.pitch_mm10
+    beside, ends = joints if upright else reversed(joints)
+    first = grooves[0]
     steps = []
     if beside:
         spaces = ", ".join(str((place - first) // inputs.pitch_mm10) for place in beside)
@@ -332,13 +362,14 @@ def _line_paths(
     measured: Measured, inputs: Lining, across: tuple[int, ...], up: tuple[int, ...]
 ) -> list[Path]:
     """Grooves as they run over the net shape; the battens, or hidden places, that joints could fall on."""
-    upright = inputs.direction is Direction.UPRIGHT
+    grooves = _grooves(measured, inputs)
+    if grooves:
+        upright = inputs.direction is Direction.UPRIGHT
+        return lines_over(measured, Stroke.GROOVE, grooves if upright else (), () if upright else grooves)
     box = measured.box
-    if _grooved(inputs) and inputs.pitch_mm10 > 0:
-        places = _lines(box.right if upright else box.top, inputs)
-        return lines_over(measured, Stroke.GROOVE, places if upright else (), () if upright else places)
     if inputs.landing is Landing.BATTEN and inputs.pitch_mm10 > 0:
-        beside = _lines(box.right, inputs) if across else ()
+        beside = _as_made(_lines(box.right, inputs), inputs, measured) if across else ()
         return lines_over(measured, Stroke.BATTEN, beside, _lines(box.top, inputs) if up else ())
     hidden = inputs.hidden_mm10 if inputs.landing is Landing.HIDDEN else ()
-    return lines_over(measured, Stroke.CENTRE, tuple(place for place in hidden if 0 < place < box.right), ())
+    inside = tuple(place for place in hidden if 0 < place < box.right)
+    return lines_over(measured, Stroke.CENTRE, _as_made(inside, inputs, measured), ())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -47,7 +48,10 @@ class Opening:
 
 @dataclass(frozen=True)
 class Outline:
-    """A shape with its openings, seen from the front; `other_hand` turns the whole left for right."""
+    """A shape with its openings, seen from the front; `other_hand` turns the whole left for right.
+
+    Whatever else is measured from the left (hidden places, fittings, the start of upright boards) turns too.
+    """
 
     shape: Shape
     openings: tuple[Opening, ...] = ()
@@ -66,6 +70,17 @@ class Measured:
     net_m2: Decimal
     perimeter_mm10: int
     steps: tuple[Step, ...]
+
+
+def places_as_made(places: Iterable[int], outline: Outline, width_mm10: int) -> tuple[int, ...]:
+    """Places measured from the left, where they lie once made: the other hand turns them over with the whole.
+
+    >>> places_as_made((900, 1_500), Outline(Rectangle(2_000, 2_000), other_hand=True), 2_000)
+    (500, 1100)
+    """
+    if not outline.other_hand:
+        return tuple(places)
+    return tuple(sorted(width_mm10 - place for place in places))
 
 
 def measure(outline: Outline, catalogue: Catalogue) -> Measured:

@@ -17,7 +17,7 @@ from materials.queries.specs import catalogue_of
 from materials.queries.takeoff import get_takeoff_item_for
 from materials.services import takeoff as services
 from materials.services.takeoff import Entered
-from materials.takeoff.cladding import Cladding
+from materials.takeoff.cladding import Cladding, start_as_made
 from materials.takeoff.codec import from_json, to_json
 from materials.takeoff.costing import material_cost
 from materials.takeoff.courses import Start
@@ -37,7 +37,12 @@ def takeoff_starts(request: HttpRequest, pk: int) -> HttpResponse:
     except MeasureAgain as again:
         rows, trouble = (), again.message
     compared = [
-        (row, STARTS[row.start], row.start is inputs.start, material_cost(row.result, catalogue))
+        (
+            row,
+            STARTS[start_as_made(inputs, row.start)],
+            row.start is inputs.start,
+            material_cost(row.result, catalogue),
+        )
         for row in rows
     ]
     page = {"job": item.phase.job, "phase": item.phase, "item": item, "rows": compared, "trouble": trouble}

@@ -11,8 +11,9 @@ from pypdf import PdfReader
 
 from jobs.models import HistoryEntry
 from materials.models import TakeoffItem
-from materials.takeoff.cladding import Cladding
+from materials.takeoff.cladding import Cladding, Direction
 from materials.takeoff.counted import PieceLine, Pieces
+from materials.takeoff.lining import Landing, Lining
 from materials.takeoff.outline import Opening, Outline
 from materials.takeoff.setting_out import SettingOut
 from materials.takeoff.shapes import Rectangle
@@ -105,6 +106,30 @@ def test_the_other_hand_is_a_second_item_mirrored(as_maker):
     assert made.title == "Wall, other hand"
     assert made.inputs["outline"]["other_hand"] is True
     assert made.result["area_m2"] == item.result["area_m2"]
+
+
+def test_turned_over_what_is_hidden_lies_as_far_from_the_right(as_maker):
+    ply = make.sheet((24_400, 12_200, "50.00"))
+    inputs = Lining(
+        Outline(Rectangle(20_000, 20_000)), str(ply.pk), landing=Landing.HIDDEN, hidden_mm10=(9_000,)
+    )
+    item = make.takeoff(inputs, "lining")
+    as_maker.post(at("takeoff-turn", item.pk))
+    made = TakeoffItem.objects.exclude(pk=item.pk).get()
+    as_maker.post(at("takeoff-turn", made.pk))
+    back = TakeoffItem.objects.exclude(pk__in=[item.pk, made.pk]).get()
+    places = [[mark["running_mm10"] for mark in each.result["marks"]] for each in (item, made, back)]
+    assert places == [[9_000], [11_000], [9_000]]
+    assert back.inputs == item.inputs
+
+
+def test_starts_of_upright_boards_on_the_other_hand_are_named_as_made(as_maker):
+    outline = Outline(Rectangle(24_000, 18_000), other_hand=True)
+    item = make.takeoff(Cladding(outline, str(make.tongued_board().pk), Direction.UPRIGHT))
+    rows = as_maker.get(at("takeoff-starts", item.pk)).context["rows"]
+    (now,) = [(row, words) for row, words, chosen, _ in rows if chosen]
+    assert (now[0].start, now[1]) == ("first_edge", "a whole board at the top, or right")
+    assert now[0].last_mm10 == 1_120
 
 
 def test_what_has_no_outline_has_no_other_hand(as_maker):
