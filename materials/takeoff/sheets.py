@@ -13,14 +13,15 @@ from materials.takeoff.mass import density_step, sheet_mass
 from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
-RULE = "sheet parts 1"
+RULE = "sheet parts 2"
 GAPS_A_LENGTH = 10
 ROWS_SHAPE = 1.3
 
 
 @dataclass(frozen=True)
 class Part:
-    """Sheet parts all alike, by their finished size; `scribe_mm10` is left on one long edge.
+    """Sheet parts all alike, by their finished size; `scribe_mm10` is left on one long edge, which is the
+    longer whichever way the size is written.
 
     Parts with the same word in `runs_on` show one pattern across their joints: grooves, or a figure.
     """
@@ -52,9 +53,8 @@ def take_off(inputs: SheetParts, catalogue: Catalogue) -> Result:
     area_m2 = rounded(sum((_area_m2(part) for part in inputs.parts), Decimal(0)), 6)
     mass_kg = sheet_mass(area_m2, spec)
     count = sum(part.quantity for part in inputs.parts)
-    scribed_m = sum(
-        (metres(part.length_mm10) * part.quantity for part in inputs.parts if part.scribe_mm10), Decimal(0)
-    )
+    scribed = (metres(_long_edge(part)) * part.quantity for part in inputs.parts if part.scribe_mm10)
+    scribed_m = sum(scribed, Decimal(0))
     work = (
         Work(Operation.MAKE_PART, Decimal(count), Unit.EACH),
         Work(Operation.SCRIBE, scribed_m, Unit.METRE),
@@ -78,11 +78,26 @@ def _area_m2(part: Part) -> Decimal:
     return M2_PER_MM10_SQUARED * part.length_mm10 * part.width_mm10 * part.quantity
 
 
+def _long_edge(part: Part) -> int:
+    return max(part.length_mm10, part.width_mm10)
+
+
+def cut_size(part: Part, flush_mm10: int) -> tuple[int, int]:
+    """Length and width to cut: what is trimmed flush on every edge, and across the long edge the scribe.
+
+    >>> cut_size(Part("End panel", 3_000, 20_000, scribe_mm10=200), 0)
+    (3200, 20000)
+    """
+    length, width = part.length_mm10 + 2 * flush_mm10, part.width_mm10 + 2 * flush_mm10
+    if part.width_mm10 > part.length_mm10:
+        return length + part.scribe_mm10, width
+    return length, width + part.scribe_mm10
+
+
 def _piece(part: Part, inputs: SheetParts, spec: MaterialSpec, catalogue: Catalogue) -> Piece:
     if part.length_mm10 <= 0 or part.width_mm10 <= 0 or part.quantity <= 0:
         raise MeasureAgain(f"{part.name or 'A part'} has no size or no number. Measure it again.", "parts")
-    length = part.length_mm10 + 2 * inputs.flush_mm10
-    width = part.width_mm10 + 2 * inputs.flush_mm10 + part.scribe_mm10
+    length, width = cut_size(part, inputs.flush_mm10)
     refuse_oversize(part.name or "A part", (length, width), part.grain, spec, catalogue)
     return Piece(inputs.material_key, length, width, part.quantity, part.grain, part.name, part.runs_on)
 
@@ -126,7 +141,7 @@ def _part_step(number: int, part: Part, inputs: SheetParts, catalogue: Catalogue
     words = f"{number}. {part.name or 'Part'}: {part.quantity} of {size}"
     if not flush and not part.scribe_mm10:
         return Step(words, "cut to size")
-    length, width = part.length_mm10 + 2 * flush, part.width_mm10 + 2 * flush + part.scribe_mm10
+    length, width = cut_size(part, flush)
     scribe = f" + {figure(part.scribe_mm10)} to scribe on one long edge" if part.scribe_mm10 else ""
     left_on = f"{figure(flush)} on every edge to trim flush" if flush else "nothing to trim"
     return Step(words, f"cut {figure(length)} × {figure(width)}", f"{left_on}{scribe}")

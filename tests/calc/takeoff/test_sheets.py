@@ -40,6 +40,19 @@ def test_scribed_edges_are_work_by_the_metre():
 
 
 @pytest.mark.parametrize(
+    ("length", "width", "cut"),
+    [(20_000, 3_000, (20_000, 3_200)), (3_000, 20_000, (3_200, 20_000)), (5_000, 5_000, (5_000, 5_200))],
+)
+def test_the_long_edge_is_scribed_whichever_way_the_size_is_written(length, width, cut):
+    result = sheets.take_off(parts(Part("End panel", length, width, scribe_mm10=200)), CATALOGUE)
+    piece = result.pieces[0]
+    assert (piece.length_mm10, piece.width_mm10) == cut
+    assert f"cut {cut[0] // 10} × {cut[1] // 10}" in [step.figures for step in result.steps]
+    scribed = {work.operation: work.amount for work in result.work}[Operation.SCRIBE]
+    assert scribed == Decimal(max(length, width)) / 10_000
+
+
+@pytest.mark.parametrize(
     ("part", "words"),
     [
         (Part("Top", 25_000, 5_000), "bigger than every sheet .* or make it of two"),
