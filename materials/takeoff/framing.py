@@ -27,6 +27,8 @@ from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "framing 2"
 MOST_MEMBERS = 1_000
+LEAST_SIDE_MM10 = 50
+"""A member within 5 mm of an opening's edge serves as its side: nobody fits a strip so thin."""
 
 
 @dataclass(frozen=True)
@@ -182,7 +184,7 @@ def _members(inputs: Framing, measured: Measured, face: int) -> tuple[Member, ..
         for part in plane.parts(plane.common(free, plane.box(left, box.bottom, left + face, box.top)))
     ]
     if inputs.frame_openings:
-        standing += _opening_sides(measured, free, standing, face, upright=upright)
+        standing = _with_opening_sides(measured, free, standing, face, upright=upright)
     return (*lying, *standing, *_noggins(inputs, free, box, standing, face))
 
 
@@ -213,18 +215,41 @@ def _heads_and_sills(measured: Measured, region: plane.Region, face: int, *, upr
     return found
 
 
-def _opening_sides(
+def _with_opening_sides(
     measured: Measured, free: plane.Region, standing: Sequence[Member], face: int, *, upright: bool
 ) -> list[Member]:
-    """A side each way, unless a member at its centres already stands there."""
-    clear = plane.less(free, [member.region for member in standing])
-    found: list[Member] = []
-    for name, box in _holes(measured, upright=upright):
-        for left in (box.left - face, box.right):
-            cut = plane.common(clear, plane.box(left, box.bottom, left + face, box.top))
-            whole = [part for part in plane.parts(cut) if plane.bounds(part).width == face]
-            found += [Member(f"{name} side", part, plane.bounds(part).height) for part in whole]
+    """A side each way besides, ripped where a member leaves less room; none where one stands just there.
+
+    A member that the opening cuts to a strip gives way to the side.
+    """
+    places = [
+        (name, plane.box(left, box.bottom, left + face, box.top))
+        for name, box in _holes(measured, upright=upright)
+        for left in (box.left - face, box.right)
+    ]
+    found = [member for member in standing if not _is_strip(member, places, face)]
+    clear = plane.less(free, [member.region for member in found])
+    for name, place in places:
+        left = [part for part in plane.parts(plane.common(clear, place)) if _is_worth_fitting(part)]
+        sides = [_side(name, part, face) for part in left]
+        clear = plane.less(clear, [side.region for side in sides]) if sides else clear
+        found += sides
     return found
+
+
+def _is_strip(member: Member, places: Sequence[tuple[str, plane.Region]], face: int) -> bool:
+    """Whether an opening leaves of a member only a strip, where its own side goes."""
+    narrow = plane.bounds(member.region).width < face
+    return narrow and any(plane.holds(place, member.region) for _, place in places)
+
+
+def _is_worth_fitting(region: plane.Region) -> bool:
+    return plane.bounds(region).width >= LEAST_SIDE_MM10
+
+
+def _side(name: str, region: plane.Region, face: int) -> Member:
+    box = plane.bounds(region)
+    return Member(f"{name} side" + (", ripped" if box.width < face else ""), region, box.height)
 
 
 def _noggins(

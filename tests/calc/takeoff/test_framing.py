@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from materials.takeoff import plane
 from materials.takeoff.cladding import Direction
 from materials.takeoff.errors import MeasureAgain
 from materials.takeoff.framing import Framing, Packing, Template, edge_count, member_places, take_off
@@ -56,6 +57,50 @@ def test_openings_are_framed():
     pieces = found(frame(wall(24_000, 18_000, window(left=9_000)), frame_openings=True))
     assert pieces["Window head or sill", 6_760] == 2
     assert pieces["Window side", 5_000] == 2
+
+
+def sides(right_edge, **more):
+    """The sides of a window that ends there, in a wall with members every 400 mm, 38 mm wide."""
+    opening = window(left=right_edge - 5_000, bottom=5_000, width=5_000, height=6_000)
+    return {
+        label: count
+        for (label, _), count in found(frame(wall(24_000, 18_000, opening), frame_openings=True)).items()
+        if "side" in label
+    }
+
+
+@pytest.mark.parametrize(
+    ("right_edge", "expected"),
+    [
+        (11_800, {"Window side": 1, "Window side, ripped": 1}),  # 20 mm short of the member at 1200
+        (12_000, {"Window side": 1}),  # the member at 1200 is the side
+        (12_200, {"Window side": 2}),  # 18 mm of the member are left: the side takes its place
+        (11_960, {"Window side": 1}),  # 4 mm short of the member: near enough
+        (11_620, {"Window side": 2}),  # the side just fits in before the member
+    ],
+)
+def test_a_member_that_overlaps_leaves_no_edge_of_an_opening_open(right_edge, expected):
+    assert sides(right_edge) == expected
+
+
+def whole_mm(least, most):
+    return st.integers(least, most).map(lambda mm: 10 * mm)
+
+
+@given(
+    whole_mm(0, 1_900), whole_mm(38, 900), whole_mm(40, 500), whole_mm(40, 600), st.sampled_from(Direction)
+)
+def test_every_edge_of_a_framed_opening_has_timber_and_none_lies_over_another(
+    left, bottom, width, height, direction
+):
+    outline = wall(24_000, 18_000, window(left, bottom, width, height))
+    result = frame(outline, direction=direction, frame_openings=True)
+    timber = [plane.polygon(path.spots) for path in result.drawing.paths if path.stroke == "member"]
+    assert not any(plane.overlap(a, b) for a, b in itertools.combinations(timber, 2))
+    far, near = (
+        plane.box(max(left - by, 0), bottom - by, left + width + by, bottom + height + by) for by in (60, 50)
+    )
+    assert plane.area(plane.less(far, [near, *timber])) < 1
 
 
 def test_ribs_under_a_slope_are_cut_to_their_longest_point():
