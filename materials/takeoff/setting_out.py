@@ -14,7 +14,7 @@ from materials.takeoff.figures import counted
 from materials.takeoff.result import Mark, Result, Step
 from materials.takeoff.specs import Catalogue
 
-RULE = "setting out 2"
+RULE = "setting out 3"
 MOST = 500
 
 
@@ -87,7 +87,7 @@ def places(inputs: SettingOut) -> tuple[Place, ...]:
         )
     before = [0, *middles]
     return tuple(
-        Place(number, middle, middle - before[number - 1], middle - round(exact[number - 1]))
+        Place(number, middle, middle - before[number - 1], middle - _half_up(exact[number - 1]))
         for number, middle in enumerate(middles, start=1)
     )
 
@@ -113,13 +113,22 @@ def _middle(inputs: SettingOut, number: int) -> Fraction:
     return gap * number + Fraction(size * (2 * number - 1), 2)
 
 
+def _half_up(exact: Fraction) -> int:
+    """To the nearest whole, half of one upwards.
+
+    >>> _half_up(Fraction(5, 2)), _half_up(Fraction(7, 2))
+    (3, 4)
+    """
+    return int((exact * 2 + 1) // 2)
+
+
 def _snapped(inputs: SettingOut, middle: Fraction) -> int:
     if inputs.snap_item:
         return min(inputs.lines_on_run_mm10, key=lambda line: (abs(line - middle), -line))
     if not inputs.snap_pitch_mm10:
-        return int((middle * 2 + 1) // 2)
+        return _half_up(middle)
     step = (middle - inputs.snap_first_mm10) / inputs.snap_pitch_mm10
-    lines = max(0, int((step * 2 + 1) // 2))
+    lines = max(0, _half_up(step))
     line = inputs.snap_first_mm10 + lines * inputs.snap_pitch_mm10
     return line if line <= inputs.run_mm10 else line - inputs.snap_pitch_mm10
 
@@ -149,9 +158,9 @@ def _gap_step(inputs: SettingOut, catalogue: Catalogue) -> Step:
     figure = catalogue.figure
     run, size, count = inputs.run_mm10, inputs.size_mm10, inputs.count
     if inputs.spacing is Spacing.HALF_ENDS:
-        sums = f"{figure(run)} ÷ {count} = {figure(round(run / count))}"
+        sums = f"{figure(run)} ÷ {count} = {figure(_half_up(Fraction(run, count)))}"
         return Step("Centres, with half a gap at each end", sums, "run ÷ number")
-    gap = round((run - size * count) / (count + 1))
+    gap = _half_up(Fraction(run - size * count, count + 1))
     sums = f"({figure(run)} − {count} × {figure(size)}) ÷ {count + 1} = {figure(gap)}"
     return Step("Gap between fittings and at the ends", sums, "what is left ÷ (number + 1)")
 

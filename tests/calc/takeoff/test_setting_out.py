@@ -1,7 +1,7 @@
 """Equal gaps, half gaps at the ends, and places moved to lines."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from materials.takeoff.errors import MeasureAgain
@@ -35,6 +35,15 @@ def test_places(more, expected):
 def test_moved_places_say_so():
     result = take_off(SettingOut("Lamps", 30_000, 2, snap_pitch_mm10=4_000), CATALOGUE)
     assert result.cautions == ("Moved to the lines, the gaps are no longer equal: up to 200 mm off.",)
+
+
+@given(st.integers(1_000, 60_000), st.integers(1, 12), st.sampled_from(Spacing))
+@example(10_100, 4, Spacing.HALF_ENDS)
+def test_without_lines_nothing_is_moved(run, count, spacing):
+    """Four hooks over 1010 mm stand at 126.25 mm, which is shown as 126.3: rounded, not moved."""
+    result = take_off(SettingOut("Hooks", run, count, spacing=spacing), CATALOGUE)
+    assert result.cautions == ()
+    assert not any("moved" in step.words for step in result.steps)
 
 
 @pytest.mark.parametrize(
