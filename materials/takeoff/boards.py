@@ -97,7 +97,8 @@ def _boards_of(
     for left, right in itertools.pairwise(ends):
         cut = plane.common(stretch, plane.box(left, box.bottom - 1, right, box.top + 1))
         overlap = 0 if right == box.right else scarf_mm10
-        found += [_board(part, course, cover_mm10, overlap) for part in plane.parts(cut)]
+        strips = plane.parts(cut)  # several only beside a slot that runs out at a joint: strips of one board
+        found += [_board(plane.together(strips), course, cover_mm10, overlap)] if strips else []
     return found
 
 

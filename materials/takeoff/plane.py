@@ -88,6 +88,11 @@ def less(region: Region, holes: Iterable[Region]) -> Region:
     return shapely.difference(region, shapely.union_all(list(holes)))
 
 
+def together(regions: Sequence[Region]) -> Region:
+    """All the regions as one, whether they touch or not."""
+    return regions[0] if len(regions) == 1 else _shapely().union_all(list(regions))
+
+
 def common(one: Region, other: Region) -> Region:
     """What both regions hold."""
     return _shapely().intersection(one, other)

@@ -73,7 +73,21 @@ def test_a_scarf_takes_the_thickness_more():
     assert cut_m(scarf) - cut_m(butt) == joints * Decimal("0.012")
 
 
-STOCKED = Catalogue({"board": replace(BOARD, stock=(StockSize(24_000),))})
+def test_strips_beside_a_slot_that_runs_out_at_a_joint_are_one_board():
+    """A slot of 2 mm, 600 mm in from the left end: the board before a joint at 300 mm is ripped, not two."""
+    slot = window(left=0, bottom=500, width=6_000, height=20)
+    laid = lay_out(clad(wall(26_700, 1_120, slot)), in_lengths_of(24_000))
+    plain = lay_out(clad(wall(26_700, 1_120)), in_lengths_of(24_000))
+    assert laid.boards.joints == plain.boards.joints == ((1, 3_000),)
+    sizes = [(board.length_mm10, board.width_mm10) for board in laid.boards.boards]
+    assert sizes == [(3_000, 0), (23_700, 0)]
+
+
+def in_lengths_of(length):
+    return Catalogue({"board": replace(BOARD, stock=(StockSize(length),))})
+
+
+STOCKED = in_lengths_of(24_000)
 
 
 def one_course(width, end_joint, catalogue=STOCKED):
@@ -93,8 +107,7 @@ def test_scarfed_boards_are_joined_no_more_than_they_must(width, expected):
 
 
 def test_where_joints_every_50_mm_are_too_coarse_whole_boards_serve():
-    stock = Catalogue({"board": replace(BOARD, stock=(StockSize(24_400),))})
-    assert one_course(48_500, EndJoint.BUTT, stock) == [24_400, 24_100]
+    assert one_course(48_500, EndJoint.BUTT, in_lengths_of(24_400)) == [24_400, 24_100]
 
 
 @given(st.integers(500, 240_000), st.sampled_from(EndJoint))
