@@ -11,8 +11,9 @@ from django.utils import timezone
 
 from jobs.lengths import System
 from jobs.workshop import current_workshop
-from materials.enums import Grain, MaterialKind
+from materials.enums import Grain, MaterialKind, PlanKind
 from materials.models import Material
+from materials.queries.plan_tasks import remembered_settings
 from materials.queries.prices import PricedSize, priced_sizes
 from materials.takeoff.specs import Catalogue, MaterialSpec, PackSize, StockSize
 
@@ -24,7 +25,8 @@ CUT_FROM_STOCK = frozenset({MaterialKind.BOARD, MaterialKind.LENGTH, MaterialKin
 def catalogue_of(keys: Iterable[str], *, on: date | None = None) -> Catalogue:
     """The materials of these keys with their sizes and best prices on a day (today), in three queries.
 
-    Archived ones stay readable, since old items still name them. A key that names nothing is left out.
+    A fourth where there is a sheet: what the workshop last trimmed off its edges. Archived materials
+    stay readable, since old items still name them. A key that names nothing is left out.
     """
     ids = {int(key) for key in keys if key.isdigit()}
     system = System(current_workshop().measurement)
@@ -32,7 +34,9 @@ def catalogue_of(keys: Iterable[str], *, on: date | None = None) -> Catalogue:
         return Catalogue({}, system)
     found = Material.objects.in_bulk(ids)
     sizes = priced_sizes(found, on=on or timezone.localdate())
-    return Catalogue({str(pk): spec_of(found[pk], sizes.get(pk, ())) for pk in found}, system)
+    any_sheet = any(material.kind == MaterialKind.SHEET for material in found.values())
+    trim_mm10 = remembered_settings()[PlanKind.SHEET].trim_mm10 if any_sheet else 0
+    return Catalogue({str(pk): spec_of(found[pk], sizes.get(pk, ())) for pk in found}, system, trim_mm10)
 
 
 def spec_of(material: Material, sizes: Iterable[PricedSize]) -> MaterialSpec:

@@ -24,6 +24,7 @@ from materials.takeoff.outline import (
     places_as_made,
 )
 from materials.takeoff.result import Grain, Operation, Piece, Result, Step, Unit, Work, marks_at
+from materials.takeoff.sheets import trim_cautions
 from materials.takeoff.specs import Catalogue, MaterialSpec
 
 RULE = "sheet lining 3"
@@ -85,6 +86,7 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
     across = _as_made(_joints(measured.box.right, wide, inputs, level=False), inputs, measured)
     up = _joints(measured.box.top, high, inputs, level=True)
     panels = _panels(measured, across, up, inputs)
+    pieces = _pieces(panels, inputs, spec)
     mass_kg = sheet_mass(measured.net_m2, spec)
     steps = (
         *measured.steps,
@@ -102,10 +104,10 @@ def take_off(inputs: Lining, catalogue: Catalogue) -> Result:
         rule=RULE,
         headline=f"{counted(len(panels), 'panel')}, {plain(measured.net_m2, 2)} m²",
         steps=(*steps, *density_step(spec, measured.net_m2, mass_kg, catalogue)),
-        pieces=_pieces(panels, inputs, spec),
+        pieces=pieces,
         work=_work(panels, inputs, measured),
         mass_kg=mass_kg,
-        cautions=_cautions(inputs, across, up),
+        cautions=(*_cautions(inputs, across, up), *trim_cautions(pieces, spec, catalogue)),
         drawing=draw(
             measured,
             [panel.region for panel in panels],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -66,7 +67,7 @@ def take_off(inputs: SheetParts, catalogue: Catalogue) -> Result:
         pieces=pieces,
         work=tuple(line for line in work if line.amount),
         mass_kg=mass_kg,
-        cautions=()
+        cautions=trim_cautions(pieces, spec, catalogue)
         if spec.stock
         else (f"{spec.name} has no sheet size in the catalogue: parts were not checked.",),
         drawing=_drawing(inputs),
@@ -117,6 +118,25 @@ def refuse_oversize(
         f"{name}, {asked} with its allowances, is bigger than every sheet of {spec.name} "
         f"(largest {largest}). {hint}.",
         "parts",
+    )
+
+
+def trim_cautions(pieces: Sequence[Piece], spec: MaterialSpec, catalogue: Catalogue) -> tuple[str, ...]:
+    """Which pieces a sheet gives only as it comes, and not once the saw has trimmed its edges."""
+    trim, show = catalogue.trim_mm10, catalogue.show
+    left = [(sheet.length_mm10 - 2 * trim, sheet.width_mm10 - 2 * trim) for sheet in spec.stock]
+    untrimmed = [
+        piece
+        for piece in pieces
+        if not any(_fits((piece.length_mm10, piece.width_mm10), piece.grain, sheet) for sheet in left)
+    ]
+    if not trim or not untrimmed:
+        return ()
+    names = "; ".join(piece.label or "a part" for piece in untrimmed)
+    length, width = max(left, key=lambda sheet: sheet[0] * sheet[1])
+    return (
+        f"Only an untrimmed sheet is large enough for {names}: {show(trim)} off each edge leaves "
+        f"{catalogue.figure(length)} × {show(width)}. Plan it with nothing trimmed off, or make it smaller.",
     )
 
 

@@ -62,10 +62,14 @@ class MaterialSpec:
 
 @dataclass(frozen=True)
 class Catalogue:
-    """The materials at hand by key, and the workshop's system of measure."""
+    """The materials at hand by key, and the workshop's system of measure.
+
+    `trim_mm10` is what the workshop's saw takes off each edge of a sheet before it is cut.
+    """
 
     materials: Mapping[str, MaterialSpec] = field(default_factory=dict)
     system: System = System.METRIC
+    trim_mm10: int = 0
 
     def spec(self, key: str, field_name: str = "material_key") -> MaterialSpec:
         """The material of that key; raises `MeasureAgain` where the catalogue no longer has it."""

@@ -91,6 +91,35 @@ def test_parts_are_drawn_in_rows_apart_from_each_other():
     assert 0.5 < drawing.width_mm10 / drawing.height_mm10 < 3
 
 
+TRIMMED = replace(CATALOGUE, trim_mm10=50)
+
+
+@pytest.mark.parametrize(
+    ("size", "grain", "warned"),
+    [
+        ((24_300, 12_100), Grain.ANY, False),
+        ((24_301, 12_100), Grain.ANY, True),
+        ((12_100, 24_300), Grain.ANY, False),
+        ((12_100, 24_300), Grain.ALONG_WIDTH, False),
+        ((24_400, 5_000), Grain.ANY, True),
+    ],
+)
+def test_a_part_that_needs_an_untrimmed_sheet_is_warned_of(size, grain, warned):
+    part = Part("Back", *size, grain=grain)
+    assert bool(sheets.take_off(parts(part), TRIMMED).cautions) is warned
+    assert not sheets.take_off(parts(part), CATALOGUE).cautions
+
+
+def test_panels_as_large_as_the_sheet_are_warned_of_where_its_edges_are_trimmed():
+    inputs = Lining(wall(36_600, 24_400), "sheet", gap_mm10=1)
+    assert lining.take_off(inputs, TRIMMED).cautions == (
+        "Only an untrimmed sheet is large enough for panel 1, 2, 3: 5 mm off each edge leaves "
+        "2430 × 1210 mm. Plan it with nothing trimmed off, or make it smaller.",
+    )
+    assert not lining.take_off(inputs, CATALOGUE).cautions
+    assert not lining.take_off(replace(inputs, outline=wall(36_000, 24_000)), TRIMMED).cautions
+
+
 def line(outline, **more):
     return lining.take_off(Lining(outline, "sheet", **more), CATALOGUE)
 

@@ -7,7 +7,9 @@ from decimal import Decimal
 import pytest
 
 from jobs.lengths import System
+from materials.queries.plan_tasks import SawSettings
 from materials.queries.specs import catalogue_of
+from materials.services.plans import plan_cutting
 from tests import make
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("workshop")]
@@ -63,6 +65,18 @@ def test_three_queries_whatever_is_named(django_assert_num_queries, count):
     keys = [str(make.price().size.material_id) for _ in range(count)]
     with django_assert_num_queries(4):
         assert len(catalogue_of(keys).materials) == count
+
+
+def test_the_trim_of_sheets_is_the_one_that_was_planned_with_last(owner, django_assert_num_queries):
+    ply = make.sheet((24_400, 12_200, "50.00"))
+    with django_assert_num_queries(5):
+        assert catalogue_of([str(ply.pk)]).trim_mm10 == 50  # the usual one, before any plan
+    board = make.tongued_board()
+    assert catalogue_of([str(board.pk)]).trim_mm10 == 0
+    job = make.job()
+    make.taken_off(ply, (24_400, 12_200, 1), phase=make.phase(job=job))
+    plan_cutting(job=job, person=owner, settings={ply.pk: SawSettings(trim_mm10=0)})
+    assert catalogue_of([str(ply.pk)]).trim_mm10 == 0
 
 
 def test_what_is_not_there_is_left_out():
