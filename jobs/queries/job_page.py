@@ -64,7 +64,7 @@ class PhaseLine:
     def in_words(self) -> str:
         """What the bar shows, for those who do not see it."""
         row, ending = self.measured.row, self.measured.forecast.hours
-        spoken = [hours(figure) for figure in (row.revised.hours, row.actual.hours, ending)]
+        spoken = [hours(figure, 1) for figure in (row.revised.hours, row.actual.hours, ending)]
         return "agreed {} hours, spent {}, forecast {}".format(*spoken)
 
 
