@@ -16,8 +16,8 @@ from quotes.papers.paper import Letterhead, Paper, PaperLine, PaperPhase, PaperT
 PRICE = Decimal("10.00")
 
 
-def paper_of(lines, size):
-    """A quote of one phase with so many lines and nothing after its totals."""
+def paper_of(lines, size, terms=""):
+    """A quote of one phase with so many lines and nothing but terms after its totals."""
     rows = tuple(
         PaperLine(str(at), f"Line {at};", Decimal(1), "each", PRICE, "", "", "") for at in range(lines)
     )
@@ -29,13 +29,13 @@ def paper_of(lines, size):
         client_name="Hollin Farm", client_address="Upper Dale", job_number="26-001", job_title="Hut", site="",
         phases=(PaperPhase("Lining", whole, rows),), options=(), lines_total=whole, discount=Decimal(0),
         without_tax=whole, taxes=(PaperTax("20 %", whole, whole / 5, ""),), tax=whole / 5,
-        with_tax=whole * 6 / 5, stages=(), sums_note="", exclusions=(), cautions=(), terms="",
+        with_tax=whole * 6 / 5, stages=(), sums_note="", exclusions=(), cautions=(), terms=terms,
         right_to_cancel="", change=None,
     )  # fmt: skip
 
 
-def pages_of(lines, size):
-    pdf = draw_pdf(paper_html(paper_of(lines, size)))
+def pages_of(lines, size, terms=""):
+    pdf = draw_pdf(paper_html(paper_of(lines, size, terms)))
     return [page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages]
 
 
@@ -47,6 +47,16 @@ def test_totals_stay_whole_under_their_last_line(size):
         pages = pages_of(lines, size)
         (foot,) = [page for page in pages if "Total" in page]
         assert all(words in foot for words in ("The price", "Price without tax", f"Line {lines - 1};"))
+        counts.add(len(pages))
+    assert counts == {1, 2}
+
+
+def test_the_small_print_never_stands_on_a_page_alone():
+    counts = set()
+    for lines in range(9, 18):
+        pages = pages_of(lines, "A4", terms="Prices hold for the time stated.")
+        assert "fixed price" in pages[-1]
+        assert "Prices hold" in pages[-1]
         counts.add(len(pages))
     assert counts == {1, 2}
 
