@@ -129,10 +129,12 @@ class MoneyForm(VersionedForm):
     class Meta:
         model = Workshop
         fields = [
-            "overhead_an_hour", "overhead_percent", "contingency_percent", "labour_markup_percent",
-            "material_markup_percent", "other_markup_percent", "alert_percent",
+            "overhead_an_hour", "overhead_percent", "contingency_percent", "labour_at_charge_rate",
+            "labour_markup_percent", "material_markup_percent", "other_markup_percent", "alert_percent",
         ]  # fmt: skip
         help_texts = {
+            "overhead_percent": "On hours or on cost: a quote bears one of the two.",
+            "labour_at_charge_rate": "In place of overhead, contingency and markup on new lines of labour.",
             "labour_markup_percent": "Markup is on cost: 25 % on 100 is a price of 125, a margin of 20 %.",
             "alert_percent": "A job, or a phase, that is forecast to pass its budget by more is pointed out.",
         }
@@ -146,6 +148,8 @@ class MoneyForm(VersionedForm):
                 self.add_error(name, f"Between 0 and {most} %.")
         if (cleaned.get("overhead_an_hour") or 0) < 0:
             self.add_error("overhead_an_hour", "Not less than nothing.")
+        if cleaned.get("overhead_an_hour") and cleaned.get("overhead_percent"):
+            self.add_error("overhead_percent", "Either on each hour or on cost: leave one of the two at 0.")
         return cleaned
 
 

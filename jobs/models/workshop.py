@@ -37,6 +37,7 @@ class Workshop(models.Model):
     overhead_an_hour = MoneyField("overhead on each hour of labour", default=Decimal(0))
     overhead_percent = PercentField("overhead on prime cost, %", default=Decimal(0))
     contingency_percent = PercentField("contingency, %", default=Decimal(5))
+    labour_at_charge_rate = models.BooleanField("price labour at its charge rate", default=False)
     labour_markup_percent = PercentField("markup on labour, %", default=Decimal(40))
     material_markup_percent = PercentField("markup on material, %", default=Decimal(20))
     other_markup_percent = PercentField("markup on other cost, %", default=Decimal(15))

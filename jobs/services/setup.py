@@ -59,6 +59,7 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
         time_zone=new.time_zone,
         payment_stages=USUAL_STAGES,
         not_registered_for_tax=not new.tax_percent,
+        labour_at_charge_rate=True,  # it was just asked for
     )
     workshop.full_clean()
     workshop.save(force_insert=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -10,6 +11,7 @@ from typing import Any
 from django import forms
 
 from jobs.models import LabourRate, PersonRate
+from jobs.workshop import current_workshop
 from quotes.enums import COST_KINDS, SUM_KINDS, WAYS, LineKind
 from quotes.models import QuoteLine
 from quotes.pricing.labour import FINISH_FACTORS
@@ -18,6 +20,7 @@ from quotes.queries.figures import tax_names
 LARGEST_QUANTITY = Decimal(1_000_000)
 LARGEST_HOURS = Decimal(10_000)
 LARGEST_AMOUNT = Decimal(100_000_000)
+NOT_KEPT = frozenset({"version", "rate", "at_charge_rate"})
 EXTRAS = ("discount_percent", "tax_name", "optional", "group", "mass_kg")
 
 
@@ -57,13 +60,30 @@ class LineForm(forms.ModelForm):  # type: ignore[type-arg]  # generic for the ty
 
     def to_save(self) -> dict[str, Any]:
         """The fields for the service, ready to be kept."""
-        return {name: value for name, value in self.cleaned_data.items() if name not in ("version", "rate")}
+        return {name: value for name, value in self.cleaned_data.items() if name not in NOT_KEPT}
 
 
 class LabourForm(LineForm):
     """Hours: a quantity at so many hours each, at a rate of the trade or of a person."""
 
+    ORDER = (
+        "description",
+        "quantity",
+        "unit",
+        "hours_each",
+        "rate",
+        "at_charge_rate",
+        "unit_price",
+        "grade",
+        "grade_factor",
+    )
+
     rate = forms.ChoiceField(label="Rate")
+    at_charge_rate = forms.BooleanField(
+        label="At its charge rate",
+        help_text="in place of overhead, contingency and markup",
+        required=False,
+    )
 
     class Meta:
         model = QuoteLine
@@ -85,15 +105,15 @@ class LabourForm(LineForm):
         }
         help_texts = {
             "unit": "empty for plain hours or a job as a whole",
-            "unit_price": "in place of overhead, contingency and markup",
+            "unit_price": "another than the rate’s, in its place",
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.rates = labour_rates(self.on)
-        self.fields["rate"] = forms.ChoiceField(
-            label="Rate", choices=[(key, words) for key, words, _ in self.rates], initial=self._rate_kept()
-        )
+        self.rates = {rate.key: rate for rate in labour_rates(self.on)}
+        choices = [(rate.key, rate.words) for rate in self.rates.values()]
+        self.fields["rate"] = forms.ChoiceField(label="Rate", choices=choices, initial=self._rate_kept())
+        self._start_at_charge_rate()
         self.fields["hours_each"].required = True
         self.fields["grade_factor"].required = False
         self.fields["grade_factor"].help_text = ", ".join(
@@ -103,17 +123,28 @@ class LabourForm(LineForm):
             self.initial["grade_factor"] = ""
         self._limit("hours_each", LARGEST_HOURS, Decimal(0))
         self._limit("grade_factor", Decimal(10), Decimal("0.01"))
-        self.order_fields(["description", "quantity", "unit", "hours_each", "rate", "grade", "grade_factor"])
+        self.order_fields(self.ORDER)
+
+    def _start_at_charge_rate(self) -> None:
+        """A new line as the workshop usually does it, a kept one as it stands."""
+        if not self.instance.pk:
+            self.initial["at_charge_rate"] = current_workshop().labour_at_charge_rate
+            return
+        rate = self.rates.get(self._rate_kept())
+        if rate and self.instance.unit_price == rate.charge:
+            self.initial.update(at_charge_rate=True, unit_price=None)
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
         data["kind"] = LineKind.LABOUR
         if data.get("grade_factor") is None and "grade" in data:
             data["grade_factor"] = FINISH_FACTORS[data["grade"]]
-        chosen = next((cost for key, _, cost in self.rates if key == data.get("rate")), None)
+        chosen = self.rates.get(data.get("rate", ""))
         if chosen is not None:
-            kind, _, pk = data["rate"].partition(":")
-            data["unit_cost"] = chosen
+            kind, _, pk = chosen.key.partition(":")
+            data["unit_cost"] = chosen.cost
+            if data.get("at_charge_rate") and data.get("unit_price") is None:
+                data["unit_price"] = chosen.charge
             data["labour_rate_id"] = int(pk) if kind == "trade" else None
             data["person_id"] = int(pk) if kind == "person" else None
         return data
@@ -168,12 +199,28 @@ def kind_field(kinds: Iterable[LineKind]) -> forms.ChoiceField:
     return forms.ChoiceField(label="Kind", choices=[(kind.value, kind.label) for kind in kinds])
 
 
-def labour_rates(on: date) -> list[tuple[str, str, Decimal]]:
-    """Rates in force on a day: key, words, cost of an hour; the trade's first, then people's."""
-    found: dict[str, tuple[str, str, Decimal]] = {}
+@dataclass(frozen=True)
+class HourlyRate:
+    """What an hour of a trade or a person costs and is charged at; the key names which."""
+
+    key: str
+    name: str
+    cost: Decimal
+    charge: Decimal
+
+    @property
+    def words(self) -> str:
+        return f"{self.name}: costs {self.cost:.2f}, charged {self.charge:.2f} an hour"
+
+
+def labour_rates(on: date) -> list[HourlyRate]:
+    """Rates in force on a day; the trade's first, then people's."""
+    found: dict[str, HourlyRate] = {}
     for trade in LabourRate.objects.filter(from_date__lte=on).order_by("name", "from_date"):
-        found[f"trade {trade.name}"] = (f"trade:{trade.pk}", trade.name, trade.cost_rate)
+        key = f"trade:{trade.pk}"
+        found[f"trade {trade.name}"] = HourlyRate(key, trade.name, trade.cost_rate, trade.charge_rate)
     people = PersonRate.objects.filter(from_date__lte=on, person__is_active=True).select_related("person")
     for rate in people.order_by("person__name", "from_date"):
-        found[f"person {rate.person_id}"] = (f"person:{rate.person_id}", rate.person.name, rate.cost_rate)
-    return [(key, f"{words}, {cost:.2f} an hour", cost) for key, words, cost in found.values()]
+        key, name = f"person:{rate.person_id}", rate.person.name
+        found[f"person {rate.person_id}"] = HourlyRate(key, name, rate.cost_rate, rate.charge_rate)
+    return list(found.values())

@@ -10,6 +10,7 @@ from django.db import transaction
 from jobs.history import record
 from jobs.models import LabourRate, Person
 from jobs.refusals import RefusedError
+from jobs.workshop import current_workshop
 from materials.queries.labour import PhaseLabour, labour_of_job
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
@@ -88,6 +89,7 @@ def _add(quote: Quote, labour: PhaseLabour, rate: LabourRate) -> None:
         description=labour.line.words,
         unit=labour.line.unit.value,
         unit_cost=rate.cost_rate,
+        unit_price=rate.charge_rate if current_workshop().labour_at_charge_rate else None,
         labour_rate=rate,
         tax_name=next(iter(tax_names()), ""),
         source=SOURCE,

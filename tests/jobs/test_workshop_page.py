@@ -27,7 +27,7 @@ PLACE = {
 }
 MONEY = {
     "overhead_an_hour": "4.50",
-    "overhead_percent": "5",
+    "overhead_percent": "0",
     "contingency_percent": "5",
     "labour_markup_percent": "40",
     "material_markup_percent": "20",
@@ -85,6 +85,7 @@ def test_what_was_saved_is_tidied(as_owner: Browser) -> None:
         ("pricing", {"labour_markup_percent": "1001"}, "Between 0 and 1000 %."),
         ("pricing", {"alert_percent": "-1"}, "Between 0 and 100 %."),
         ("pricing", {"overhead_an_hour": "-1"}, "Not less than nothing."),
+        ("pricing", {"overhead_percent": "4"}, "Either on each hour or on cost"),
         ("pricing", {"overhead_percent": "much"}, "Enter a number."),
         ("hours", {"hours_a_day": "0"}, "More than 0, at most 24."),
         ("hours", {"hours_a_day": "25"}, "More than 0, at most 24."),

@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from jobs.models import Workshop
 from jobs.refusals import RefusedError
 from materials.models import OperationRate, TakeoffItem
 from materials.queries.labour import labour_of_job
@@ -91,3 +92,10 @@ def test_four_queries_whatever_was_taken_off(django_assert_num_queries, count):
             make.takeoff(phase=phase)
     with django_assert_num_queries(4):
         assert len(labour_of_job(job)) == count
+
+
+def test_hours_come_in_at_the_charge_rate_where_the_workshop_prices_so(wall, owner):
+    Workshop.objects.update(labour_at_charge_rate=True)
+    quote, _ = brought(wall, owner)
+    rate = quote.lines.first().labour_rate
+    assert {line.unit_price for line in quote.lines.all()} == {rate.charge_rate}

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from jobs.models import LabourRate
+from jobs.models import LabourRate, Workshop
 from quotes.models import Quote, QuoteLine
 from tests import make
 from tests.checks import queries_of, says
@@ -74,6 +74,22 @@ def test_labour_is_added_at_its_trades_rate(as_owner, quote):
     assert answer.status_code == 302
     line = QuoteLine.objects.get(kind="labour")
     assert (line.hours, line.unit_cost, line.grade_factor) == (Decimal("5.10"), 21, Decimal("0.85"))
+
+
+def test_labour_is_priced_at_its_charge_rate_where_the_workshop_does_so(as_owner, quote):
+    Workshop.objects.update(labour_at_charge_rate=True)
+    assert as_owner.get(add_address(quote)).context["form"]["at_charge_rate"].value() is True
+    as_owner.post(add_address(quote), labour(at_charge_rate="on"))
+    line = quote.lines.get(kind="labour")
+    assert (line.unit_cost, line.unit_price) == (21, 38)
+    kept = as_owner.get(reverse("quotes:line", args=[line.pk])).context["form"]
+    assert (kept["at_charge_rate"].value(), kept["unit_price"].value()) == (True, None)
+
+
+@pytest.mark.parametrize(("typed", "price"), [({}, None), ({"at_charge_rate": "on", "unit_price": "50"}, 50)])
+def test_another_charge_or_none_stands_as_typed(as_owner, quote, typed, price):
+    as_owner.post(add_address(quote), labour(**typed))
+    assert quote.lines.get(kind="labour").unit_price == price
 
 
 def test_with_htmx_the_sheet_comes_back_with_the_line_in_it(as_owner, quote):
