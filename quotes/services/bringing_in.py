@@ -15,7 +15,7 @@ from materials.queries.plans import PhaseMaterial, material_of_job
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
-from quotes.services.drafting import locked_draft, put_last
+from quotes.services.drafting import locked_offer, put_last
 
 SOURCE = "materials"
 Place = tuple[int, str]
@@ -41,7 +41,7 @@ def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
 
     Done again, a line keeps its words, discount and options, and takes the new quantity, cost and mass.
     """
-    row = locked_draft(quote)
+    row = locked_offer(quote)
     wanted = material_of_job(row.job)
     kept = {(line.phase_id, line.source_ref): line for line in row.lines.filter(source=SOURCE)}
     seen: set[Place] = set()

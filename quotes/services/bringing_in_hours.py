@@ -17,7 +17,7 @@ from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
 from quotes.queries.ways import trade_rate
 from quotes.services.bringing_in import BroughtIn
-from quotes.services.drafting import locked_draft, put_last
+from quotes.services.drafting import locked_offer, put_last
 
 SOURCE = "take-off hours"
 FIGURES = ("quantity", "hours_each", "grade", "grade_factor", "hours")
@@ -30,7 +30,7 @@ def bring_in_hours(*, quote: Quote, person: Person) -> BroughtIn:
     A new line goes at the trade's rate of today, and says its quantity, hours for one and grade. Done again,
     a line keeps its words, rate and options. Refused where the workshop has no trade rate yet.
     """
-    row = locked_draft(quote)
+    row = locked_offer(quote)
     rate = trade_rate()
     if rate is None:
         raise RefusedError(

@@ -178,6 +178,16 @@ def locked_draft(quote: Quote) -> Quote:
     return row
 
 
+def locked_offer(quote: Quote) -> Quote:
+    """A quote's draft, locked, which may take in the whole take-off. A change order may not: most of it is
+    agreed already, and would be asked for twice.
+    """
+    row = locked_draft(quote)
+    if row.is_change_order:
+        raise RefusedError("A change order holds what is different. Add its lines, or leave agreed ones out.")
+    return row
+
+
 def _touch(quote: Quote) -> None:
     quote.version += 1
     quote.save(update_fields=["version"])

@@ -15,6 +15,7 @@ from quotes.models import QuoteLine
 from quotes.queries.figures import figures_of
 from quotes.services.bringing_in_hours import bring_in_hours
 from tests import make
+from tests.checks import says
 
 pytestmark = pytest.mark.usefixtures("workshop")
 
@@ -99,3 +100,12 @@ def test_hours_come_in_at_the_charge_rate_where_the_workshop_prices_so(wall, own
     quote, _ = brought(wall, owner)
     rate = quote.lines.first().labour_rate
     assert {line.unit_price for line in quote.lines.all()} == {rate.charge_rate}
+
+
+@pytest.mark.parametrize("name", ["quotes:bring_in", "quotes:bring_in_hours"])
+def test_a_change_order_takes_no_whole_take_off_in(wall, as_owner, name):
+    order = make.quote(job=wall.phase.job, change=make.change(job=wall.phase.job))
+    assert not says(as_owner.get(order.get_absolute_url()), "Bring in")
+    answer = as_owner.post(reverse(name, args=[order.pk]), follow=True)
+    assert says(answer, "A change order holds what is different")
+    assert not order.lines.exists()
