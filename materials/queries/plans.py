@@ -42,6 +42,12 @@ class PhaseMaterial:
     quantity: Decimal
     unit: str
     cost: Decimal | None
+    is_cut: bool = False
+
+    @property
+    def key(self) -> str:
+        """What tells it from the others of its phase, where one material is both cut and counted."""
+        return f"{self.material.pk} {'cut' if self.is_cut else self.unit}"
 
 
 @dataclass(frozen=True)
@@ -133,7 +139,8 @@ def _uses(
     unit = "m²" if is_sheet else "m"
     phases = dict.fromkeys([*used, *(costs or {})])
     return tuple(
-        PhaseMaterial(phase, material, used.get(phase, ZERO), unit, _cost(costs, phase)) for phase in phases
+        PhaseMaterial(phase, material, used.get(phase, ZERO), unit, _cost(costs, phase), is_cut=True)
+        for phase in phases
     )
 
 

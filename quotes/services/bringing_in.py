@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -42,26 +43,25 @@ def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
     Done again, a line keeps its words, discount and options, and takes the new quantity, cost and mass.
     """
     row = locked_offer(quote)
-    wanted = material_of_job(row.job)
-    kept = {(line.phase_id, line.source_ref): line for line in row.lines.filter(source=SOURCE)}
-    seen: set[Place] = set()
+    found = material_of_job(row.job)
+    wanted = [material for material in found.lines if material.cost is not None and material.quantity]
+    kept = list(row.lines.filter(source=SOURCE))
+    known = _known(kept, wanted)
     added = renewed = 0
-    for material in wanted.lines:
-        place = (material.phase_id, str(material.material.pk))
-        if material.cost is None or not material.quantity:
-            continue
-        seen.add(place)
-        if place in kept:
-            renewed += _renew(kept[place], material)
+    for material in wanted:
+        line = known.get(_place(material))
+        if line:
+            renewed += _renew(line, material)
         else:
             _add(row, material)
             added += 1
-    gone = [line for place, line in kept.items() if place not in seen]
+    stay = {line.pk for line in known.values()}
+    gone = [line for line in kept if line.pk not in stay]
     for line in gone:
         line.delete()
     row.version += 1
     row.save(update_fields=["version"])
-    done = BroughtIn(added, renewed, len(gone), wanted.gaps)
+    done = BroughtIn(added, renewed, len(gone), found.gaps)
     record(
         person=person,
         thing=row,
@@ -72,7 +72,41 @@ def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
     return done
 
 
+def _place(material: PhaseMaterial) -> Place:
+    return material.phase_id, material.key
+
+
+def _known(kept: Iterable[QuoteLine], wanted: Sequence[PhaseMaterial]) -> dict[Place, QuoteLine]:
+    """Which line stands for which material by now.
+
+    Lines of older drafts name the material alone, be it cut or counted: their unit tells which is meant.
+    """
+    left = {line.pk: line for line in kept}
+    known: dict[Place, QuoteLine] = {}
+    for is_of in (_names, _was_of, _may_have_been_of):
+        for material in wanted:
+            line = next((one for one in left.values() if is_of(one, material)), None)
+            if line and _place(material) not in known:
+                known[_place(material)] = left.pop(line.pk)
+    return known
+
+
+def _names(line: QuoteLine, material: PhaseMaterial) -> bool:
+    return (line.phase_id, line.source_ref) == _place(material)
+
+
+def _was_of(line: QuoteLine, material: PhaseMaterial) -> bool:
+    return line.unit == material.unit and _may_have_been_of(line, material)
+
+
+def _may_have_been_of(line: QuoteLine, material: PhaseMaterial) -> bool:
+    return (line.phase_id, line.source_ref) == (material.phase_id, str(material.material.pk))
+
+
 def _renew(line: QuoteLine, material: PhaseMaterial) -> int:
+    if line.source_ref != material.key:
+        line.source_ref, line.unit = material.key, material.unit
+        line.save(update_fields=["source_ref", "unit"])
     quantity, cost = _figures(material)
     mass_kg = _mass(material)
     mass_kg = line.mass_kg if mass_kg is None else mass_kg  # the catalogue can't say: what was typed stays
@@ -99,7 +133,7 @@ def _add(quote: Quote, material: PhaseMaterial) -> None:
         mass_kg=_mass(material) or ZERO,
         tax_name=next(iter(tax_names()), ""),
         source=SOURCE,
-        source_ref=str(material.material.pk),
+        source_ref=material.key,
     )
     put_last(line)
 

@@ -5,9 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from jobs.models import Phase
 from materials.models import Material, TakeoffItem
 from materials.queries.line_mass import mass_of
+from materials.queries.plans import material_of_job
+from materials.services.plans import plan_cutting
 from quotes.models import QuoteLine
 from quotes.queries.figures import figures_of
 from quotes.services import drafting
@@ -105,3 +110,81 @@ def test_a_unit_cost_typed_by_hand_stands_for_itself(wanted, owner):
     }
     drafting.change_line(line=line, version=line.version, person=owner, fields=fields)
     assert figures_of(quote, on=quote.created_at.date()).priced.cost == Decimal("13.50")
+
+
+@pytest.fixture
+def rails(owner) -> Phase:
+    """Three rails cut, one to a length at 10, and two lengths counted besides."""
+    phase = make.phase()
+    rail = make.board((24000, "10.00"), name="Rail", kind="length")
+    make.taken_off(rail, (20000, 3), phase=phase)
+    make.amount_taken_off(rail, "2", phase=phase)
+    plan_cutting(job=phase.job, person=owner)
+    return phase
+
+
+def saw_more(phase, owner, number=10):
+    item = TakeoffItem.objects.get(kind="pieces")
+    item.result["pieces"][0]["quantity"] = number
+    item.save()
+    plan_cutting(job=phase.job, person=owner)
+
+
+def figures(quote):
+    return sorted(quote.lines.values_list("phase", "quantity", "unit", "whole_cost"))
+
+
+def test_what_is_both_cut_and_counted_is_renewed_each_by_itself(rails, owner):
+    quote = make.quote(job=rails.job)
+    assert brought(quote, owner).added == 2
+    saw_more(rails, owner)
+    assert brought(quote, owner).renewed == 1
+    assert figures(quote) == [(rails.pk, 2, "each", 20), (rails.pk, 20, "m", 100)]
+
+
+def test_lines_of_an_older_draft_are_known_by_their_unit(rails, owner):
+    """They named the material alone, so that one of the two was never renewed."""
+    quote = make.quote(job=rails.job)
+    brought(quote, owner)
+    QuoteLine.objects.update(source_ref=str(Material.objects.get(name="Rail").pk))
+    QuoteLine.objects.filter(unit="m").update(description="Rails, sawn")
+    saw_more(rails, owner)
+    done = brought(quote, owner)
+    assert (done.added, done.renewed, done.taken_off) == (0, 1, 0)
+    assert QuoteLine.objects.get(description="Rails, sawn").whole_cost == 100
+    assert QuoteLine.objects.get(unit="each").whole_cost == 20
+
+
+def test_a_line_of_an_older_draft_is_kept_whatever_unit_was_typed(wanted, owner):
+    quote = make.quote(job=wanted.job)
+    brought(quote, owner)
+    screw = str(Material.objects.get().pk)
+    QuoteLine.objects.update(source_ref=screw, unit="screws", description="For the lining")
+    done = brought(quote, owner)
+    assert (done.added, done.renewed, done.taken_off) == (0, 0, 0)
+    assert QuoteLine.objects.get().description == "For the lining"
+
+
+needs = st.tuples(st.sampled_from("ab"), st.sampled_from(["cut", "counted"]), st.integers(1, 4))
+
+
+@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(st.lists(needs, max_size=4), min_size=1, max_size=3))
+def test_brought_in_again_it_says_what_it_would_say_brought_in_once(owner, changes):
+    job = make.job()
+    phases = {name: make.phase(job=job) for name in "ab"}
+    rail = make.board((24000, "10.00"), kind="length")
+    quote = make.quote(job=job)
+    for change in changes:
+        TakeoffItem.objects.filter(phase__job=job).delete()
+        for name, how, number in change:
+            if how == "cut":
+                make.taken_off(rail, (11000, number), phase=phases[name])
+            else:
+                make.amount_taken_off(rail, str(number), phase=phases[name])
+        plan_cutting(job=job, person=owner)
+        brought(quote, owner)
+    once = make.quote(job=job)
+    brought(once, owner)
+    assert figures(quote) == figures(once)
+    assert sum(line.whole_cost for line in quote.lines.all()) == material_of_job(job).cost
