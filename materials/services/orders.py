@@ -25,17 +25,30 @@ from materials.enums import ORDER_STEPS, OrderState
 from materials.models import Order, OrderLine, OrderShare, StockSize, Supplier
 from materials.order_paper import order_pdf
 from materials.purchasing.delivery import commit
-from materials.queries.purchase import Wanted
+from materials.queries.purchase import Wanted, purchase_list
 
 
 @transaction.atomic
-def draft_order(*, job: Job, supplier: Supplier, lines: Sequence[Wanted], person: Person) -> Order:
-    """There is a draft with these lines. A draft for the job at that supplier takes them up instead.
+def draft_order(*, job: Job, supplier: Supplier, person: Person) -> Order:
+    """All that the job still wants of that supplier is on a draft: on the one there is, or on a new one.
 
-    A line the draft has already is set to the larger of the two counts, so that pressing twice orders once.
+    What is wanted is read while the job is locked, less what is drafted, so that pressing twice orders once.
     """
+    order = start_order(job=job, supplier=supplier, person=person)
+    have = {line.size_id: line for line in order.lines.all()}
+    before = _told(order)
+    for at, wanted in enumerate(purchase_list(job).at(supplier.pk), start=len(have)):
+        _put(order, wanted, at, have.get(wanted.size_id))
+    _tell_change(order, before, person)
+    return _next_version(order)
+
+
+@transaction.atomic
+def start_order(*, job: Job, supplier: Supplier, person: Person) -> Order:
+    """There is a draft for the job at that supplier; a new one has nothing on it. Both stay locked."""
     Job.objects.select_for_update().get(pk=job.pk)
-    order = Order.objects.filter(job=job, supplier=supplier, state=OrderState.DRAFT).first()
+    drafts = Order.objects.select_for_update().filter(job=job, supplier=supplier, state=OrderState.DRAFT)
+    order = drafts.first()
     if order is None:
         order = Order.objects.create(
             number=f"P-{next_number('order'):04d}",
@@ -46,12 +59,7 @@ def draft_order(*, job: Job, supplier: Supplier, lines: Sequence[Wanted], person
             made_by=person,
         )
         record(person=person, thing=order, action="drafted", job=job)
-    have = {line.size_id: line for line in order.lines.all()}
-    before = _told(order)
-    for at, wanted in enumerate(lines, start=len(have)):
-        _put(order, wanted, at, have.get(wanted.size_id))
-    _tell_change(order, before, person)
-    return _next_version(order)
+    return order
 
 
 def _usually_comes(supplier: Supplier) -> date | None:
@@ -61,8 +69,10 @@ def _usually_comes(supplier: Supplier) -> date | None:
 
 def _put(order: Order, wanted: Wanted, position: int, there: OrderLine | None) -> None:
     if there:
-        there.quantity = max(there.quantity, wanted.count)
+        there.quantity += wanted.count
         there.save(update_fields=["quantity"])
+        there.shares.all().delete()
+        _share(there, wanted)
         return
     line = OrderLine.objects.create(
         order=order,
@@ -74,6 +84,11 @@ def _put(order: Order, wanted: Wanted, position: int, there: OrderLine | None) -
         quantity=wanted.count,
         price=wanted.price,
     )
+    _share(line, wanted)
+
+
+def _share(line: OrderLine, wanted: Wanted) -> None:
+    """The phases bear a line of a draft as they need what is on it by now."""
     OrderShare.objects.bulk_create(
         OrderShare(line=line, phase_id=phase, amount=amount) for phase, amount in wanted.weights.items()
     )

@@ -24,7 +24,7 @@ from materials.queries.orders import OrderPage, order_list, order_page
 from materials.queries.purchase import purchase_list
 from materials.queries.sold_by import Sold, sold_by
 from materials.services.deliveries import receive
-from materials.services.orders import add_line, cancel, change_draft, draft_order, place
+from materials.services.orders import add_line, cancel, change_draft, draft_order, place, start_order
 from materials.services.taking_back import may_take_back
 
 
@@ -52,8 +52,8 @@ def order_draft(request: HttpRequest, pk: int) -> HttpResponse:
         messages.error(request, "Choose a supplier.")
         return redirect("materials:purchase", pk)
     supplier: Supplier = form.cleaned_data["supplier"]
-    wanted = [] if "empty" in request.POST else purchase_list(job).at(supplier.pk)
-    return redirect(draft_order(job=job, supplier=supplier, lines=wanted, person=person_of(request)))
+    draft = start_order if "empty" in request.POST else draft_order
+    return redirect(draft(job=job, supplier=supplier, person=person_of(request)))
 
 
 @require_safe

@@ -9,7 +9,6 @@ from decimal import Decimal
 from jobs.models import Person
 from materials.enums import StockSource
 from materials.models import Material, Supplier
-from materials.queries.purchase import purchase_list
 from materials.services.orders import draft_order, place
 from materials.services.stock import NewStock, bring_in
 from quotes.demo.clock import on
@@ -38,6 +37,5 @@ def order_finishes(story: Story, day: date) -> None:
     """The oil for the walls, ordered and not yet come."""
     supplier = Supplier.objects.get(name=FINISHES)
     with on(day, 16):
-        wanted = purchase_list(story.job).at(supplier.pk)
-        order = draft_order(job=story.job, supplier=supplier, lines=wanted, person=story.owner)
+        order = draft_order(job=story.job, supplier=supplier, person=story.owner)
         place(order=order, send=False, person=story.owner)

@@ -22,7 +22,7 @@ from jobs.models import CommitmentEntry, CostEntry, Outbox, Person, Phase, Works
 from jobs.refusals import RefusedError
 from materials.models import Delivery, Order, OrderLine, OrderShare, Price
 from materials.services.deliveries import Came, Goods, receive
-from materials.services.orders import LineEdit, cancel, change_draft, draft_order, place
+from materials.services.orders import LineEdit, cancel, change_draft, place, start_order
 from materials.services.taking_back import take_back
 from tests import make
 
@@ -345,5 +345,5 @@ def test_an_order_on_its_day_is_dated(order: Order, owner: Person) -> None:
 
 def test_a_draft_is_wanted_when_the_supplier_usually_comes(order: Order, owner: Person) -> None:
     for days, wanted in ((0, None), (4, timezone.localdate() + timedelta(days=4))):
-        drafted = draft_order(job=order.job, supplier=make.supplier(lead_days=days), lines=[], person=owner)
+        drafted = start_order(job=order.job, supplier=make.supplier(lead_days=days), person=owner)
         assert drafted.expected_on == wanted

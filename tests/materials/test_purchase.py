@@ -10,10 +10,10 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from jobs.models import Job, Person, Phase
-from materials.models import Material, Order, Supplier
+from jobs.models import CommitmentEntry, Job, Person, Phase
+from materials.models import Material, Order, OrderLine, Supplier
 from materials.queries.purchase import purchase_list
-from materials.services.orders import cancel, draft_order
+from materials.services.orders import cancel, draft_order, place
 from materials.services.stock import take
 from tests import make
 
@@ -66,7 +66,7 @@ def test_what_is_drafted_is_not_bought_again_until_it_is_cancelled(
     make.amount_taken_off(oil, "2", phase=phase)
     (one,) = purchase_list(phase.job).suppliers
     supplier = Supplier.objects.get(pk=one.supplier_id)
-    order = draft_order(job=phase.job, supplier=supplier, lines=one.lines, person=owner)
+    order = draft_order(job=phase.job, supplier=supplier, person=owner)
     assert to_order(phase.job) == []
     cancel(order=order, person=owner)
     assert to_order(phase.job) == [(2, "1 l", Decimal("20.00"))]
@@ -83,12 +83,58 @@ def test_a_draft_is_made_once_from_the_page(phase: Phase, oil: Material, as_owne
     assert line.shares.get().phase == phase
 
 
+@pytest.fixture
+def screws() -> Material:
+    """In packs of 200 at 5.00."""
+    screws = make.material(name="Screw", kind="fixing")
+    make.price("5.00", size=make.size(material=screws, length_mm10=None, pack_quantity=Decimal(200)))
+    return screws
+
+
+def press(browser: Browser, job: Job, *, of: Material) -> OrderLine:
+    """The button under a supplier's list."""
+    supplier = of.sizes.get().prices.get().supplier_id
+    browser.post(reverse("materials:order-draft", args=[job.pk]), {"supplier": supplier})
+    return OrderLine.objects.get()
+
+
+def test_a_draft_takes_what_is_wanted_besides(phase: Phase, screws: Material, as_owner: Browser) -> None:
+    make.amount_taken_off(screws, "1000", phase=phase)
+    assert press(as_owner, phase.job, of=screws).quantity == 5
+    make.amount_taken_off(screws, "600", phase=phase)
+    assert to_order(phase.job) == [(3, "pack of 200", Decimal("5.00"))]
+    for _ in range(2):
+        assert press(as_owner, phase.job, of=screws).quantity == 8
+    assert to_order(phase.job) == []
+
+
+def test_a_draft_is_borne_by_the_phases_that_need_it_by_now(
+    phase: Phase, screws: Material, as_owner: Browser, owner: Person
+) -> None:
+    make.amount_taken_off(screws, "400", phase=phase)
+    press(as_owner, phase.job, of=screws)
+    bench = make.phase(job=phase.job)
+    make.amount_taken_off(screws, "1600", phase=bench)
+    line = press(as_owner, phase.job, of=screws)
+    place(order=line.order, send=False, person=owner)
+    assert dict(CommitmentEntry.objects.values_list("phase", "net")) == {phase.pk: 10, bench.pk: 40}
+
+
+def test_an_order_begun_by_hand_takes_nothing_from_the_list(
+    phase: Phase, screws: Material, as_owner: Browser
+) -> None:
+    make.amount_taken_off(screws, "400", phase=phase)
+    typed = {"supplier": screws.sizes.get().prices.get().supplier_id, "empty": "yes"}
+    as_owner.post(reverse("materials:order-draft", args=[phase.job.pk]), typed)
+    assert not Order.objects.get().lines.exists()
+
+
 def test_what_is_planned_is_ordered_once_also_after_some_of_it_is_sawn(phase: Phase, owner: Person) -> None:
     plan = make.plan(phase.job, by=owner)
     (one,) = purchase_list(phase.job).suppliers
     assert [(line.count, line.cost) for line in one.lines] == [(4, Decimal("40.00"))]
     supplier = Supplier.objects.get(pk=one.supplier_id)
-    draft_order(job=phase.job, supplier=supplier, lines=one.lines, person=owner)
+    draft_order(job=phase.job, supplier=supplier, person=owner)
     assert to_order(phase.job) == []
     make.sawn(plan)
     found = purchase_list(phase.job)
