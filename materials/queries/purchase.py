@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, Decimal
 
 from django.db.models import Count, Sum
@@ -82,9 +82,9 @@ def purchase_list(job: Job) -> PurchaseList:
     found = material_of_job(job)
     prices = priced_sizes({line.material.pk for line in found.to_buy}, on=timezone.localdate())
     sizes = {size.size_id: size for of_material in prices.values() for size in of_material}
-    lines = _less_stock(job, found, prices)
+    needs = _by_size(_less_stock(job, found, prices))
     ordered = _available_of_orders(job, sizes)
-    wanted = [_wanted(line, ordered.get(line.size_id, ZERO), sizes.get(line.size_id)) for line in lines]
+    wanted = [_wanted(line, ordered.get(line.size_id, ZERO), sizes.get(line.size_id)) for line in needs]
     by_supplier: dict[int, list[Wanted]] = defaultdict(list)
     for one in sorted(wanted, key=lambda one: (one.supplier, one.name, one.size)):
         if one.count > 0:
@@ -108,6 +108,25 @@ class _Need:
     @property
     def size_id(self) -> int:
         return self.line.size_id
+
+    def joined(self, other: _Need) -> _Need:
+        """Both needs of one size, at the other's supplier and price."""
+        mine, theirs = self.line.shares, other.line.shares
+        shares = {pk: mine.get(pk, ZERO) + theirs.get(pk, ZERO) for pk in {**mine, **theirs}}
+        said = ", ".join(words for words in (self.in_stock, other.in_stock) if words)
+        return _Need(replace(other.line, shares=shares), self.count + other.count, said)
+
+
+def _by_size(needs: Iterable[_Need]) -> Iterable[_Need]:
+    """One need of each size, also of one that is planned and counted besides: what is on order serves once.
+
+    What is planned comes first, at the price of when it was planned; so the later one has today's.
+    """
+    found: dict[int, _Need] = {}
+    for need in needs:
+        there = found.get(need.size_id)
+        found[need.size_id] = there.joined(need) if there else need
+    return found.values()
 
 
 def _less_stock(job: Job, found: JobMaterials, prices: Mapping[int, tuple[PricedSize, ...]]) -> list[_Need]:

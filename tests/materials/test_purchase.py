@@ -14,6 +14,7 @@ from jobs.models import CommitmentEntry, Job, Person, Phase
 from materials.models import Material, Order, OrderLine, Supplier
 from materials.queries.purchase import purchase_list
 from materials.services.orders import cancel, draft_order, place
+from materials.services.plans import plan_cutting
 from materials.services.stock import take
 from tests import make
 
@@ -140,6 +141,33 @@ def test_what_is_planned_is_ordered_once_also_after_some_of_it_is_sawn(phase: Ph
     found = purchase_list(phase.job)
     assert found.suppliers == ()
     assert [(line.needed, line.ordered) for line in found.covered] == [(3, 3)]
+
+
+@pytest.fixture
+def rail(phase: Phase, owner: Person) -> Material:
+    """Three lengths as planned, and two counted besides."""
+    rail = make.board((24000, "10.00"), name="Rail", kind="length")
+    make.taken_off(rail, (20000, 3), phase=phase)
+    make.amount_taken_off(rail, "2", phase=phase)
+    plan_cutting(job=phase.job, person=owner)
+    return rail
+
+
+def test_a_size_planned_and_counted_is_ordered_in_one_line(
+    phase: Phase, rail: Material, as_owner: Browser
+) -> None:
+    assert to_order(phase.job) == [(5, "2400 mm", Decimal("10.00"))]
+    line = press(as_owner, phase.job, of=rail)
+    assert (line.quantity, line.shares.get().amount) == (5, 50)
+    assert to_order(phase.job) == []
+
+
+def test_what_is_on_order_serves_what_is_planned_and_what_is_counted_once(
+    phase: Phase, rail: Material, as_owner: Browser
+) -> None:
+    press(as_owner, phase.job, of=rail)
+    OrderLine.objects.update(quantity=3)
+    assert to_order(phase.job) == [(2, "2400 mm", Decimal("10.00"))]
 
 
 def test_a_material_without_a_plan_is_told(phase: Phase) -> None:
