@@ -13,7 +13,7 @@ from jobs.money import ZERO
 from materials.cutting.stored import Plan, Problem, problem_from
 from materials.enums import PlanState
 from materials.models import CuttingPlan, Material
-from materials.queries.plan_read import counts_by_stock, plan_in, to_order
+from materials.queries.plan_read import ToOrder, counts_by_stock, plan_in, to_order
 from materials.queries.plan_tasks import Task, tasks_of
 
 SILENCE = timedelta(seconds=20)
@@ -167,5 +167,13 @@ def to_buy(row: CuttingPlan, plan: Plan, person: Person) -> tuple[ToBuy, ...]:
     for line in to_order(row, plan):
         source, stock = row.stock[line.stock], plan.problem.stock[line.stock]
         cost = line.cost if person.sees_prices else None
-        lines.append(ToBuy(line.count, stock.label, source["supplier_name"], cost, bool(source["offcut"])))
+        words = f"{stock.label}{_of_a_pack(line)}"
+        lines.append(ToBuy(line.count, words, source["supplier_name"], cost, bool(source["offcut"])))
     return tuple(lines)
+
+
+def _of_a_pack(line: ToOrder) -> str:
+    """What need not be bought, since the rest of a pack is there."""
+    if not line.begun:
+        return ""
+    return ", left of a pack begun" if line.begun == line.count else f", {line.begun} left of a pack begun"

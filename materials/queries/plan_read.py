@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Collection, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -12,8 +12,8 @@ from jobs.workshop import current_workshop
 from materials.cutting.allocate import share_out, weights_by_phase
 from materials.cutting.stored import Plan, plan_from, problem_from
 from materials.cutting.uses import uses_of
-from materials.models import CuttingPlan
-from materials.takeoff.packs import whole_packs
+from materials.models import CuttingPlan, SawnStock
+from materials.takeoff.packs import packs_to_open, whole_packs
 
 
 def plan_in(row: CuttingPlan) -> Plan | None:
@@ -31,29 +31,64 @@ def counts_by_stock(plan: Plan) -> Counter[int]:
 
 @dataclass(frozen=True)
 class ToOrder:
-    """One line of what a plan takes: so many of a stock, in packs of so many, and what they cost."""
+    """One line of what a plan still takes: so many of a stock, the packs to open for them, and their cost.
+
+    `begun` says how many come out of a pack that others were sawn from, which is paid for already.
+    """
 
     stock: int
     count: int
     packs: int
     cost: Decimal
+    begun: int = 0
 
 
 def to_order(row: CuttingPlan, plan: Plan) -> list[ToOrder]:
     """What a plan takes by stock: whole packs, at the prices of when it was made, each line rounded."""
     currency = current_workshop().currency
+    sawn = Counter(bar.size_id for bar in row.sawn.all() if bar.size_id)
     lines = []
     for stock, count in sorted(counts_by_stock(plan).items()):
         source = row.stock[stock]
-        packs = whole_packs(Decimal(count), Decimal(source["pack"]))
+        pack, gone = Decimal(source["pack"]), sawn[source["size"]]
+        packs = packs_to_open(count, pack, sawn=gone)
         cost = round_money(Decimal(source["price"]) * packs, currency)
-        lines.append(ToOrder(stock, count, packs, cost))
+        lines.append(ToOrder(stock, count, packs, cost, _begun(count, pack, gone)))
     return lines
 
 
+def _begun(count: int, pack: Decimal, sawn: int) -> int:
+    """How many are left of the packs that have been begun, at most so many as are wanted."""
+    return min(count, int(whole_packs(Decimal(sawn), pack) * pack) - sawn)
+
+
 def cost_still_to_cut(row: CuttingPlan, plan: Plan) -> Decimal:
-    """What the stock of a plan costs."""
+    """What the stock of a plan costs besides the packs that have been begun."""
     return sum((line.cost for line in to_order(row, plan)), ZERO)
+
+
+def cost_with_sawn(row: CuttingPlan, plan: Plan) -> Decimal:
+    """What is sawn and what is still to be cut cost together; each size is rounded once."""
+    amounts: defaultdict[object, Decimal] = defaultdict(Decimal, paid_for_sawn(row))
+    for line in to_order(row, plan):
+        source = row.stock[line.stock]
+        amounts[source["size"] or f"rack {line.stock}"] += Decimal(source["price"]) * line.packs
+    currency = current_workshop().currency
+    return sum((round_money(amount, currency) for amount in amounts.values()), ZERO)
+
+
+def paid_for_sawn(row: CuttingPlan) -> dict[object, Decimal]:
+    """By size, what the packs cost that the sawn pieces came from: each is paid for once, when begun."""
+    sawn: dict[int | None, list[SawnStock]] = defaultdict(list)
+    for bar in row.sawn.select_related("size"):
+        sawn[bar.size_id].append(bar)
+    return {size: _packs_paid(bars) for size, bars in sawn.items()}
+
+
+def _packs_paid(bars: Sequence[SawnStock]) -> Decimal:
+    pack = bars[0].size.pack_quantity if bars[0].size else Decimal(1)
+    pieces = whole_packs(Decimal(len(bars)), pack) * pack
+    return sum((bar.price for bar in bars), ZERO) * pieces / len(bars)
 
 
 def phase_weights(row: CuttingPlan, plan: Plan | None) -> dict[str, int]:

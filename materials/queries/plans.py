@@ -151,10 +151,10 @@ def _cost(costs: Mapping[int, Decimal] | None, phase: int) -> Decimal | None:
 def _bought(
     row: CuttingPlan, plan: Plan, weights: Mapping[str, int], phases: Collection[str]
 ) -> Iterable[BuyLine]:
-    """What a plan buys; what lies on the rack already is not bought."""
+    """What a plan buys; what lies on the rack, or in a pack that is begun, is not bought."""
     for line in to_order(row, plan):
         source = row.stock[line.stock]
-        if source["size"]:
+        if source["size"] and line.packs:
             yield BuyLine(
                 material=row.material,
                 size_id=source["size"],

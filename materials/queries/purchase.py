@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from decimal import ROUND_FLOOR, Decimal
+from decimal import Decimal
 
 from django.db.models import Count, Sum
 from django.utils import timezone
@@ -19,7 +19,7 @@ from materials.queries.catalogue import words_of
 from materials.queries.plans import BuyLine, JobMaterials, material_of_job
 from materials.queries.prices import PricedSize, priced_sizes
 from materials.queries.stock import stock_for
-from materials.takeoff.packs import choose_packs
+from materials.takeoff.packs import choose_packs, whole_packs
 from materials.takeoff.specs import PackSize
 
 
@@ -189,7 +189,7 @@ def _of_size(line: BuyLine, size: PricedSize) -> BuyLine:
 
 
 def _available_of_orders(job: Job, sizes: Mapping[int, PricedSize]) -> dict[int, Decimal]:
-    """Packs of each size that are ordered or received for the job and not yet sawn."""
+    """Packs of each size that are ordered or received for the job and not yet begun at the saw."""
     available: dict[int, Decimal] = defaultdict(Decimal)
     for line in OrderLine.objects.filter(order__job=job).select_related("order"):
         open_order = line.order.is_draft or line.order.is_coming
@@ -197,8 +197,8 @@ def _available_of_orders(job: Job, sizes: Mapping[int, PricedSize]) -> dict[int,
     sawn = SawnStock.objects.filter(plan__job=job).exclude(size=None)
     for row in sawn.values("size").annotate(pieces=Count("pk")):
         pack = sizes[row["size"]].pack_quantity if row["size"] in sizes else Decimal(1)
-        used = (Decimal(row["pieces"]) / pack).to_integral_value(ROUND_FLOOR)
-        available[row["size"]] = max(ZERO, available[row["size"]] - used)
+        begun = whole_packs(Decimal(row["pieces"]), pack)
+        available[row["size"]] = max(ZERO, available[row["size"]] - begun)
     return dict(available)
 
 

@@ -12,7 +12,7 @@ from jobs.money import ZERO, round_money
 from jobs.workshop import current_workshop
 from materials.cutting.stored import Plan, plan_data
 from materials.models import CuttingPlan, PlanShare
-from materials.queries.plan_read import cost_still_to_cut, phase_weights, plan_in, shared
+from materials.queries.plan_read import cost_with_sawn, phase_weights, plan_in, shared
 
 RESULT_FIELDS = ("result", "cost", "lower_bound", "proven", "how", "milliseconds", "better_count")
 
@@ -20,10 +20,10 @@ RESULT_FIELDS = ("result", "cost", "lower_bound", "proven", "how", "milliseconds
 def keep_plan(row: CuttingPlan, plan: Plan) -> None:
     """Write a plan into its row with its shares; the caller holds the row within a transaction."""
     sawn = sum((bar.price for bar in row.sawn.all()), ZERO)
-    bound = Decimal(plan.bound).scaleb(-row.money_places)
+    bound = sawn + Decimal(plan.bound).scaleb(-row.money_places)
     row.result = plan_data(plan)
-    row.cost = sawn + cost_still_to_cut(row, plan)
-    row.lower_bound = min(row.cost, sawn + round_money(bound, current_workshop().currency))
+    row.cost = cost_with_sawn(row, plan)
+    row.lower_bound = min(row.cost, round_money(bound, current_workshop().currency))
     row.proven = plan.proven and row.cost == row.lower_bound
     row.how = plan.how
     row.milliseconds = round(1000 * plan.seconds)

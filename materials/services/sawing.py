@@ -12,15 +12,15 @@ from django.utils import timezone
 
 from jobs.history import record
 from jobs.models import Person, Phase
-from jobs.money import ZERO, round_money
+from jobs.money import ZERO
 from jobs.refusals import RefusedError
-from jobs.workshop import current_workshop
 from materials.cutting.sawing import came_off, left_over, rest_of
 from materials.cutting.stored import Plan, problem_data
 from materials.cutting.uses import uses_of
 from materials.enums import PlanState
 from materials.models import CuttingPlan, SawnStock, StockItem
 from materials.queries.plan_read import plan_in
+from materials.queries.stock_to_cut import SMALLEST
 from materials.services.plan_results import keep_plan
 from materials.services.stock import Leftover, bring_in_leftovers, count_again, put_back, take
 
@@ -126,7 +126,7 @@ def _sawn(row: CuttingPlan, plan: Plan, index: int, person: Person) -> dict[str,
         "words": stock.label,
         "length_mm10": length,
         "width_mm10": width,
-        "price": round_money(price, current_workshop().currency),
+        "price": price.quantize(SMALLEST),
         "parts": [
             {
                 "mark": row.marks[piece.part],

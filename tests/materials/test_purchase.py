@@ -143,6 +143,18 @@ def test_what_is_planned_is_ordered_once_also_after_some_of_it_is_sawn(phase: Ph
     assert [(line.needed, line.ordered) for line in found.covered] == [(3, 3)]
 
 
+def test_a_pack_ordered_for_a_plan_serves_until_all_of_it_is_sawn(phase: Phase, as_owner: Browser) -> None:
+    board = make.material(name="Board")
+    make.price("60.00", size=make.size(material=board, pack_quantity=Decimal(6)))
+    make.taken_off(board, (23000, 7), phase=phase)
+    (plan,) = plan_cutting(job=phase.job, person=make.person())
+    assert press(as_owner, phase.job, of=board).quantity == 2
+    for _ in range(7):
+        assert to_order(phase.job) == []
+        make.sawn(type(plan).objects.get())
+    assert to_order(phase.job) == []
+
+
 @pytest.fixture
 def rail(phase: Phase, owner: Person) -> Material:
     """Three lengths as planned, and two counted besides."""

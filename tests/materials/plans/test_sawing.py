@@ -8,6 +8,8 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from jobs.models import Job, Person
 from jobs.refusals import RefusedError
@@ -59,6 +61,54 @@ def test_cut_cost_stays_when_prices_rise(plan: CuttingPlan, owner: Person) -> No
     make.price("20.00", size=plan.material.sizes.get())
     plan.material.sizes.get().prices.filter(price=10).delete()
     assert plan_cutting(job=plan.job, person=owner)[0].cost == Decimal(50)
+
+
+def of_packs(owner: Person, pack: int, price: str, number: int) -> CuttingPlan:
+    """So many shelves, one from a board, of boards sold in packs."""
+    job = make.job(state="bench")
+    board = make.material()
+    make.price(price, size=make.size(material=board, pack_quantity=Decimal(pack)))
+    make.taken_off(board, (23000, number), phase=make.phase(job=job))
+    return plan_cutting(job=job, person=owner)[0]
+
+
+def test_a_pack_is_paid_for_once_however_many_of_it_are_sawn(owner: Person) -> None:
+    plan = of_packs(owner, 6, "60.00", 7)
+    costs = [plan.cost]
+    for _ in range(7):
+        make.sawn(CuttingPlan.objects.get())
+        costs.append(CuttingPlan.objects.get().cost)
+    assert costs == [Decimal(120)] * 8
+
+
+def test_what_is_left_of_a_pack_that_is_begun_is_not_bought(owner: Person) -> None:
+    plan = of_packs(owner, 6, "60.00", 8)
+    make.sawn(plan, count=3)
+    line = plans_page(plan.job, owner).lines[0]
+    words = [(buy.count, buy.words, buy.cost) for buy in line.to_buy]
+    assert words == [(5, "2400 mm, 3 left of a pack begun", Decimal(60))]
+    make.sawn(CuttingPlan.objects.get(), count=3)
+    assert plans_page(plan.job, owner).lines[0].to_buy[0].words == "2400 mm"
+    make.sawn(CuttingPlan.objects.get())
+    (last,) = plans_page(plan.job, owner).lines[0].to_buy
+    assert (last.words, last.cost) == ("2400 mm, left of a pack begun", 0)
+    assert material_of_job(plan.job).to_buy == ()
+
+
+@settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.integers(1, 8),
+    st.decimals("0.01", "99.99", places=2),
+    st.lists(st.integers(1, 4), min_size=1, max_size=4),
+)
+def test_sawing_changes_no_cost(owner: Person, pack: int, price: Decimal, times: list[int]) -> None:
+    CuttingPlan.objects.all().delete()
+    plan = of_packs(owner, pack, str(price), sum(times))
+    for count in times:
+        make.sawn(CuttingPlan.objects.get(), count=count)
+        row = CuttingPlan.objects.get()
+        assert row.cost == plan.cost == price * -(-sum(times) // pack)
+        assert row.lower_bound <= row.cost == sum(share.cost for share in row.shares.all())
 
 
 def test_everything_cut_leaves_nothing_to_buy(plan: CuttingPlan, owner: Person) -> None:
