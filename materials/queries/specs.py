@@ -73,4 +73,4 @@ def _mass_per_unit(material: Material) -> Decimal | None:
 
 
 def _stock(size: PricedSize) -> StockSize:
-    return StockSize(size.length_mm10 or 0, size.width_mm10 or 0, size.price)
+    return StockSize(size.length_mm10 or 0, size.width_mm10 or 0, size.price_of_one)

@@ -10,6 +10,8 @@ from jobs.lengths import System
 from materials.queries.plan_tasks import SawSettings
 from materials.queries.specs import catalogue_of
 from materials.services.plans import plan_cutting
+from materials.takeoff.costing import material_cost
+from materials.takeoff.result import Piece, Result
 from tests import make
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("workshop")]
@@ -28,6 +30,15 @@ def test_a_board_has_lengths_with_their_best_price():
     assert found.cover_mm10 == 1120
     assert [(stock.length_mm10, stock.price) for stock in found.stock] == [(24_000, Decimal(9))]
     assert found.packs == ()
+
+
+def test_a_board_sold_in_packs_costs_its_share_of_the_pack():
+    board = make.material()
+    make.price("60", size=make.size(material=board, length_mm10=30_000, pack_quantity=Decimal(6)))
+    catalogue = catalogue_of([str(board.pk)])
+    assert spec(board).stock[0].price == 10
+    one = Result("cladding 1", "", pieces=(Piece(str(board.pk), 30_000),))
+    assert material_cost(one, catalogue).amount == 10
 
 
 def test_the_cover_width_goes_before_the_tongue():
