@@ -39,6 +39,8 @@ def sizes(*given_sizes, prices=()):
         ("20", sizes(1, 2.5, 5, prices=("14.50", "37", "75")), [(1, 20)]),
         ("180", sizes(20, 5, prices=("3.24", "0.69")), [(5, 36)]),
         ("26", sizes(20, 10, 5, prices=("4", "2", "1")), [(20, 1), (10, 1)]),
+        ("48", sizes(4.8, 2.4, prices=("20", "5")), [(2.4, 20)]),
+        ("7", sizes(5, 1, prices=("30", "7")), [(5, 1), (1, 2)]),
     ],
 )
 def test_packs(amount, packs, expected):
