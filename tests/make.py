@@ -362,10 +362,11 @@ def taken_off(material: Material, *pieces: tuple[int, ...], **fields: Any) -> Ta
 
 
 def amount_taken_off(material: Material, amount: str, **fields: Any) -> TakeoffItem:
-    """A take-off item whose result asks for so much of a material."""
+    """A take-off item whose result asks for so much of a material: litres of what is poured, or so many."""
     if "phase" not in fields:
         fields["phase"] = phase()
-    line = {"material_key": str(material.pk), "amount": amount, "unit": "each"}
+    unit = fields.pop("unit", "litre" if material.kind == "liquid" else "each")
+    line = {"material_key": str(material.pk), "amount": amount, "unit": unit}
     return TakeoffItem.objects.create(
         **{"kind": "fixings", "title": "Screws", "result": {"quantities": [line]}, **fields}
     )

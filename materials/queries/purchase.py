@@ -16,7 +16,8 @@ from jobs.workshop import current_workshop
 from materials.enums import CUT_AS, StockStep
 from materials.models import OrderLine, SawnStock, StockMove
 from materials.queries.catalogue import words_of
-from materials.queries.plans import BuyLine, JobMaterials, material_of_job
+from materials.queries.material_lines import BuyLine, JobMaterials
+from materials.queries.plans import material_of_job
 from materials.queries.prices import PricedSize, priced_sizes
 from materials.queries.stock import stock_for
 from materials.takeoff.packs import choose_packs, whole_packs

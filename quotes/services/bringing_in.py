@@ -12,7 +12,8 @@ from jobs.history import record
 from jobs.models import Person
 from jobs.money import ZERO
 from materials.queries.line_mass import mass_of
-from materials.queries.plans import PhaseMaterial, material_of_job
+from materials.queries.material_lines import PhaseMaterial
+from materials.queries.plans import material_of_job
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
@@ -146,7 +147,7 @@ def _figures(material: PhaseMaterial) -> tuple[Decimal, Decimal]:
 
 def _mass(material: PhaseMaterial) -> Decimal | None:
     """What is fitted weighs so much; offcuts stay in the workshop."""
-    return mass_of(material.material, material.quantity)
+    return mass_of(material.material, material.quantity, material.unit)
 
 
 def _one(cost: Decimal, quantity: Decimal) -> Decimal:

@@ -65,16 +65,16 @@ def test_a_mass_typed_by_hand_stays_where_the_catalogue_cannot_say(wanted, owner
 
 
 @pytest.mark.parametrize(
-    ("kind", "fields", "mass"),
+    ("kind", "unit", "fields", "mass"),
     [
-        ("board", {"thickness_mm10": 120, "cover_width_mm10": 1120}, "6.72"),  # 10 m × 0.112 × 0.012 × 500
-        ("sheet", {"thickness_mm10": 120}, "60"),  # 10 m² × 0.012 × 500
-        ("fixing", {}, None),  # a density says nothing of a screw
+        ("board", "m", {"thickness_mm10": 120, "cover_width_mm10": 1120}, "6.72"),  # 10 × 0.112 × 0.012 × 500
+        ("sheet", "m²", {"thickness_mm10": 120}, "60"),  # 10 × 0.012 × 500
+        ("fixing", "each", {}, None),  # a density says nothing of a screw
     ],
 )
-def test_mass_is_length_or_area_by_section_by_density(kind, fields, mass):
+def test_mass_is_length_or_area_by_section_by_density(kind, unit, fields, mass):
     material = make.material(kind=kind, density_kg_m3=Decimal(500), **fields)
-    assert mass_of(material, Decimal(10)) == (None if mass is None else Decimal(mass))
+    assert mass_of(material, Decimal(10), unit) == (None if mass is None else Decimal(mass))
 
 
 def test_again_it_renews_and_never_doubles(wanted, owner):

@@ -202,6 +202,41 @@ def test_by_hand_keeps_its_reason_and_warns():
     assert result.cautions
 
 
+@pytest.mark.parametrize(
+    ("key", "unit", "units"),
+    [
+        ("sheet", Unit.METRE, "each or m²"),
+        ("batten", Unit.SQUARE_METRE, "each or m"),
+        ("board", Unit.LITRE, "each or m or m²"),
+        ("paint", Unit.METRE, "each or litre"),
+    ],
+)
+def test_a_unit_that_it_is_not_bought_by_is_refused(key, unit, units):
+    with pytest.raises(MeasureAgain, match=f"is not bought by the {unit}: put it in by {units}"):
+        counted.take_by_hand(Manual("guess", (ManualLine(key, Decimal(2), unit),)), CATALOGUE)
+
+
+@pytest.mark.parametrize(
+    ("key", "mass"),
+    [
+        ("batten", "4.990"),  # 4 × 3.6 m × 0.038 × 0.019 × 480
+        ("sheet", "72.872"),  # 4 × 2.44 × 1.22 × 0.009 × 680
+        ("board", None),  # comes in two lengths
+        ("hinge", "0.4"),
+        ("paint", None),  # four tins, of which size is not said
+    ],
+)
+def test_what_is_counted_weighs_what_is_known_of_one(key, mass):
+    result = counted.take_by_hand(Manual("spare", (ManualLine(key, Decimal(4)),)), CATALOGUE)
+    assert result.mass_kg == (None if mass is None else Decimal(mass))
+
+
+def test_tins_are_counted_and_not_reckoned_in_litres():
+    """Two of what is sold by the tin of five litres are two tins, not two litres out of one."""
+    result = counted.take_by_hand(Manual("spare", (ManualLine("paint", Decimal(2)),)), CATALOGUE)
+    assert [(each.amount, each.unit, each.packs) for each in result.quantities] == [(2, Unit.EACH, 0)]
+
+
 @pytest.mark.parametrize("reason", ["", "   "])
 def test_by_hand_without_a_reason_is_refused(reason):
     with pytest.raises(MeasureAgain, match="Say why"):
