@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from django.db.models import Count, Sum
 from django.utils import timezone
 
 from jobs.models import Job
 from jobs.money import ZERO, round_money
 from jobs.workshop import current_workshop
-from materials.enums import CUT_AS, StockStep
-from materials.models import OrderLine, SawnStock, StockMove
+from materials.enums import CUT_AS
+from materials.models import StockSize
+from materials.queries.already_there import Pile, in_stock, on_order
+from materials.queries.by_amount import Asked
 from materials.queries.catalogue import words_of
-from materials.queries.material_lines import BuyLine, JobMaterials
+from materials.queries.material_lines import BuyLine
 from materials.queries.plans import material_of_job
 from materials.queries.prices import PricedSize, priced_sizes
-from materials.queries.stock import stock_for
-from materials.takeoff.packs import choose_packs, whole_packs
-from materials.takeoff.specs import PackSize
+from materials.takeoff.figures import plain
+from materials.takeoff.result import Unit
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """So many packs of one size to order. `weights` says in which proportion the phases bear it."""
+    """So many packs of one size to order. `weights` says in which proportion the phases bear it.
+
+    `said` is how an amount was turned into so many pieces, `in_stock` what stock gives towards it.
+    """
 
     material_id: int
     name: str
@@ -41,10 +44,17 @@ class Wanted:
     needed: Decimal
     ordered: Decimal
     in_stock: str = ""
+    said: str = ""
 
     @property
     def cost(self) -> Decimal:
         return round_money(self.price * self.count, current_workshop().currency)
+
+    @property
+    def covered_by(self) -> str:
+        """What makes buying more of it needless."""
+        ordered = f"{plain(self.ordered)} ordered" if self.ordered else ""
+        return ", ".join(filter(None, (ordered, self.in_stock)))
 
 
 @dataclass(frozen=True)
@@ -82,143 +92,154 @@ def purchase_list(job: Job) -> PurchaseList:
     """What is to be bought, in a fixed number of queries."""
     found = material_of_job(job)
     prices = priced_sizes({line.material.pk for line in found.to_buy}, on=timezone.localdate())
-    sizes = {size.size_id: size for of_material in prices.values() for size in of_material}
-    needs = _by_size(_less_stock(job, found, prices))
-    ordered = _available_of_orders(job, sizes)
-    wanted = [_wanted(line, ordered.get(line.size_id, ZERO), sizes.get(line.size_id)) for line in needs]
+    orders = on_order(job)
+    needs = [_planned(line, orders) for line in found.planned]
+    asked = [one for one in found.asked if one.choose(one.total, prices.get(one.material.pk, ()))]
+    stock = in_stock(job, {one.material.pk for one in asked}, found.from_rack)
+    for one in sorted(asked, key=lambda one: one.unit == Unit.EACH):  # any piece serves what is counted
+        needs += _by_amount(one, stock.get(one.material.pk, []), orders, prices[one.material.pk])
+    wanted = [_wanted(need, prices) for need in _by_size(needs)]
     by_supplier: dict[int, list[Wanted]] = defaultdict(list)
-    for one in sorted(wanted, key=lambda one: (one.supplier, one.name, one.size)):
-        if one.count > 0:
-            by_supplier[one.supplier_id].append(one)
+    for row in sorted(wanted, key=lambda row: (row.supplier, row.name, row.size)):
+        if row.count > 0:
+            by_supplier[row.supplier_id].append(row)
     return PurchaseList(
         job=job,
         suppliers=tuple(SupplierList(pk, of[0].supplier, tuple(of)) for pk, of in by_supplier.items()),
-        covered=tuple(one for one in wanted if one.count <= 0),
+        covered=tuple(row for row in wanted if row.count <= 0),
         gaps=found.gaps,
     )
 
 
 @dataclass(frozen=True)
 class _Need:
-    """A buy line after stock; `in_stock` says what stock gave."""
+    """So many packs of a size, of which some are on order; what stock gives is in neither, but said."""
 
     line: BuyLine
-    count: Decimal
+    packs: Decimal
+    ordered: Decimal
     in_stock: str = ""
 
-    @property
-    def size_id(self) -> int:
-        return self.line.size_id
-
     def joined(self, other: _Need) -> _Need:
-        """Both needs of one size, at the other's supplier and price."""
-        mine, theirs = self.line.shares, other.line.shares
+        """Both needs of one size, at the other's supplier and price where it has them."""
+        mine, theirs = self._by_phase(), other._by_phase()
         shares = {pk: mine.get(pk, ZERO) + theirs.get(pk, ZERO) for pk in {**mine, **theirs}}
-        said = ", ".join(words for words in (self.in_stock, other.in_stock) if words)
-        return _Need(replace(other.line, shares=shares), self.count + other.count, said)
+        line = other.line if other.line.supplier_id else self.line
+        line = replace(line, shares=shares, said=other.line.said or self.line.said)
+        said = ", ".join(filter(None, dict.fromkeys((self.in_stock, other.in_stock))))
+        return _Need(line, self.packs + other.packs, self.ordered + other.ordered, said)
+
+    def _by_phase(self) -> dict[int, Decimal]:
+        """Packs that each phase needs, be its share given in money or in metres."""
+        whole = sum(self.line.shares.values(), ZERO)
+        return {pk: self.packs * share / whole for pk, share in self.line.shares.items() if whole}
 
 
 def _by_size(needs: Iterable[_Need]) -> Iterable[_Need]:
-    """One need of each size, also of one that is planned and counted besides: what is on order serves once.
+    """One need of each size, also of one that is planned and counted besides.
 
     What is planned comes first, at the price of when it was planned; so the later one has today's.
     """
-    found: dict[int, _Need] = {}
+    found: dict[tuple[int, int], _Need] = {}
     for need in needs:
-        there = found.get(need.size_id)
-        found[need.size_id] = there.joined(need) if there else need
+        size = (need.line.material.pk, need.line.size_id)
+        found[size] = found[size].joined(need) if size in found else need
     return found.values()
 
 
-def _less_stock(job: Job, found: JobMaterials, prices: Mapping[int, tuple[PricedSize, ...]]) -> list[_Need]:
-    """Boards and sheets are planned from stock already; packs are bought for what stock does not hold."""
-    needs = [_Need(line, Decimal(line.count)) for line in found.to_buy if line.material.kind in CUT_AS]
-    by_pack: dict[int, list[BuyLine]] = defaultdict(list)
-    for line in found.to_buy:
-        if line.material.kind not in CUT_AS:
-            by_pack[line.material.pk].append(line)
-    used: dict[int, Decimal] = defaultdict(Decimal)
-    for use in found.lines:
-        used[use.material.pk] += use.quantity
-    stock = _amounts_in_stock(job, by_pack)
-    for pk, lines in by_pack.items():
-        needs += _packs(lines, used[pk], stock.get(pk, ZERO), prices[pk])
-    return needs
+def _planned(line: BuyLine, orders: Mapping[int, Pile]) -> _Need:
+    """Boards and sheets are planned from stock already; on order, only their very size serves a plan."""
+    count, there = Decimal(line.count), orders.get(line.size_id)
+    return _Need(line, count, there.give(count) if there else ZERO)
 
 
-def _amounts_in_stock(job: Job, material_ids: Iterable[int]) -> dict[int, Decimal]:
-    """How much of each material lies in stock for the job, with what it has taken from there already."""
-    amounts: dict[int, Decimal] = defaultdict(Decimal)
-    for pk, items in stock_for(list(material_ids), job).items():
-        amounts[pk] += sum((item.quantity for item in items), ZERO)
-    moves = StockMove.objects.filter(
-        phase__job=job, step__in=[StockStep.TAKEN, StockStep.BACK], item__material__in=list(material_ids)
-    )
-    for row in moves.values("item__material").annotate(total=Sum("quantity")):
-        amounts[row["item__material"]] -= row["total"]
-    return amounts
-
-
-def _packs(
-    lines: list[BuyLine], needed: Decimal, in_stock: Decimal, sizes: tuple[PricedSize, ...]
+def _by_amount(
+    asked: Asked, stock: Sequence[Pile], orders: Mapping[int, Pile], sizes: Sequence[PricedSize]
 ) -> list[_Need]:
-    if in_stock <= 0:
-        return [_Need(line, Decimal(line.count)) for line in lines]
-    first = lines[0]
-    said = f"{min(in_stock, needed).normalize():f} {first.material.unit} in stock"
-    if in_stock >= needed:
-        return [_Need(line, ZERO, said) for line in lines]
-    priced = {PackSize(size.pack_quantity, size.price): size for size in sizes if size.best}
-    chosen = choose_packs(needed - in_stock, tuple(priced))
-    return [_Need(_of_size(first, priced[pack]), Decimal(count), said) for pack, count in chosen]
+    """What neither stock nor orders of any size hold is bought in the packs that are cheapest for that."""
+    is_cut = asked.material.kind in CUT_AS
+    poured = ZERO if is_cut else _poured(asked, stock)
+    piles = [pile for pile in stock if is_cut and pile.is_whole(sizes)]
+    piles += [pile for pile in orders.values() if pile.sold and pile.sold.material_id == asked.material.pk]
+    taken = _gathered(asked, asked.total - poured, piles)
+    short = asked.total - poured - sum((one.amount for one in taken), ZERO)
+    pieces = sum((one.packs for one in taken if not one.pile.sold), ZERO)
+    said = f"{plain(pieces)} in stock" if pieces else ""
+    said = f"{plain(poured)} {asked.material.unit} in stock" if poured else said
+    needs = [_Need(_line(asked, one.pile.sold), one.packs, one.packs, said) for one in taken if one.pile.sold]
+    for size, count in asked.choose(short, sizes):
+        needs.append(_Need(_line(asked, size, asked.said(sizes)), Decimal(count), ZERO, said))
+    return needs or [_Need(_line(asked), ZERO, ZERO, said)]
 
 
-def _of_size(line: BuyLine, size: PricedSize) -> BuyLine:
-    """The same need in another size of the material."""
-    assert size.best is not None
+def _poured(asked: Asked, stock: Iterable[Pile]) -> Decimal:
+    """What stock gives of a thing that is not cut."""
+    there = sum((pile.packs for pile in stock), ZERO) if asked.is_own_unit else ZERO
+    return min(max(there, ZERO), asked.total)
+
+
+@dataclass(frozen=True)
+class _Taken:
+    """So many packs of a pile, and how much of what is asked for they hold."""
+
+    pile: Pile
+    packs: Decimal
+    amount: Decimal
+
+
+def _gathered(asked: Asked, short: Decimal, piles: Iterable[Pile]) -> list[_Taken]:
+    """What there is towards what is short.
+
+    It is of as few packs as can be, so that most are left for what else is asked for: of the smallest that
+    holds all that is short, or as many as go into it of the largest.
+    """
+    taken = []
+    held = [(asked.held_by(pile.size) or ZERO, pile) for pile in piles]
+    there = sorted([one for one in held if one[0] and one[1].packs > 0], key=lambda one: one[0])
+    while short > 0 and there:
+        holds, pile = next((one for one in there if one[0] >= short), there[-1])
+        packs = pile.give(max(Decimal(1), short // holds))
+        taken.append(_Taken(pile, packs, holds * packs))
+        short -= holds * packs
+        there = [one for one in there if one[1].packs > 0]
+    return taken
+
+
+def _line(asked: Asked, size: PricedSize | StockSize | None = None, said: str = "") -> BuyLine:
+    """The need in one size; what needs no more buying has no price, and in stock no size either."""
+    offer = size.best if isinstance(size, PricedSize) else None
     return BuyLine(
-        material=line.material,
-        size_id=size.size_id,
-        words=words_of(line.material, size),
-        count=1,
-        price=size.best.price,
-        cost=size.best.price,
-        supplier_id=size.best.supplier_id,
-        supplier=size.best.supplier,
-        shares=line.shares,
+        material=asked.material,
+        size_id=(size.size_id if isinstance(size, PricedSize) else size.pk) if size else 0,
+        words=words_of(asked.material, size) if size else "",
+        count=0,
+        price=offer.price if offer else ZERO,
+        cost=ZERO,
+        supplier_id=offer.supplier_id if offer else 0,
+        supplier=offer.supplier if offer else "",
+        shares=asked.by_phase,
+        said=said,
     )
 
 
-def _available_of_orders(job: Job, sizes: Mapping[int, PricedSize]) -> dict[int, Decimal]:
-    """Packs of each size that are ordered or received for the job and not yet begun at the saw."""
-    available: dict[int, Decimal] = defaultdict(Decimal)
-    for line in OrderLine.objects.filter(order__job=job).select_related("order"):
-        open_order = line.order.is_draft or line.order.is_coming
-        available[line.size_id] += line.quantity if open_order else line.received
-    sawn = SawnStock.objects.filter(plan__job=job).exclude(size=None)
-    for row in sawn.values("size").annotate(pieces=Count("pk")):
-        pack = sizes[row["size"]].pack_quantity if row["size"] in sizes else Decimal(1)
-        begun = whole_packs(Decimal(row["pieces"]), pack)
-        available[row["size"]] = max(ZERO, available[row["size"]] - begun)
-    return dict(available)
-
-
-def _wanted(need: _Need, ordered: Decimal, size: PricedSize | None) -> Wanted:
+def _wanted(need: _Need, prices: Mapping[int, Sequence[PricedSize]]) -> Wanted:
     line = need.line
-    offers = size.offers if size else ()
+    sizes = {size.size_id: size.offers for size in prices.get(line.material.pk, ())}
+    offers = sizes.get(line.size_id, ())
     code = next((offer.supplier_code for offer in offers if offer.supplier_id == line.supplier_id), "")
     return Wanted(
         material_id=line.material.pk,
         name=line.material.name,
         size_id=line.size_id,
         size=line.words,
-        count=max(ZERO, need.count - ordered),
+        count=need.packs - need.ordered,
         price=line.price,
         supplier_id=line.supplier_id,
         supplier=line.supplier,
         supplier_code=code,
         weights=line.shares,
-        needed=need.count,
-        ordered=min(ordered, need.count),
+        needed=need.packs,
+        ordered=need.ordered,
         in_stock=need.in_stock,
+        said=line.said,
     )

@@ -170,7 +170,7 @@ def test_a_size_planned_and_counted_is_ordered_in_one_line(
 ) -> None:
     assert to_order(phase.job) == [(5, "2400 mm", Decimal("10.00"))]
     line = press(as_owner, phase.job, of=rail)
-    assert (line.quantity, line.shares.get().amount) == (5, 50)
+    assert (line.quantity, line.shares.get().phase) == (5, phase)
     assert to_order(phase.job) == []
 
 
