@@ -17,7 +17,7 @@ from materials.models import StockSize
 from materials.queries.already_there import Pile, in_stock, on_order
 from materials.queries.by_amount import Asked
 from materials.queries.catalogue import words_of
-from materials.queries.material_lines import BuyLine
+from materials.queries.material_lines import BuyLine, JobMaterials
 from materials.queries.plans import material_of_job
 from materials.queries.prices import PricedSize, priced_sizes
 from materials.takeoff.figures import plain
@@ -71,12 +71,21 @@ class SupplierList:
 
 
 @dataclass(frozen=True)
+class Idle:
+    """So many packs that are drafted, coming or here for the job, which its cutting plan does not use."""
+
+    words: str
+    packs: Decimal
+
+
+@dataclass(frozen=True)
 class PurchaseList:
-    """The purchase list of a job. `covered` names what is ordered or in stock already."""
+    """The purchase list of a job. `covered` names what is ordered or in stock, `idle` what is too much."""
 
     job: Job
     suppliers: tuple[SupplierList, ...]
     covered: tuple[Wanted, ...]
+    idle: tuple[Idle, ...]
     gaps: tuple[str, ...]
 
     @property
@@ -107,8 +116,17 @@ def purchase_list(job: Job) -> PurchaseList:
         job=job,
         suppliers=tuple(SupplierList(pk, of[0].supplier, tuple(of)) for pk, of in by_supplier.items()),
         covered=tuple(row for row in wanted if row.count <= 0),
+        idle=tuple(_idle(found, orders)),
         gaps=found.gaps,
     )
+
+
+def _idle(found: JobMaterials, orders: Mapping[int, Pile]) -> Iterable[Idle]:
+    """What is left on order of the boards and sheets that have a plan, once every need has taken its own."""
+    planned = {line.material.pk for line in found.lines if line.is_cut and line.cost is not None}
+    for pile in orders.values():
+        if pile.sold and pile.sold.material_id in planned and pile.packs > 0:
+            yield Idle(pile.words, pile.packs)
 
 
 @dataclass(frozen=True)

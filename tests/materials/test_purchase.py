@@ -11,7 +11,7 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import CommitmentEntry, Job, Person, Phase
-from materials.models import Material, Order, OrderLine, Supplier
+from materials.models import CuttingPlan, Material, Order, OrderLine, Supplier
 from materials.queries.purchase import purchase_list
 from materials.services.orders import cancel, draft_order, place
 from materials.services.plans import plan_cutting
@@ -180,6 +180,32 @@ def test_what_is_on_order_serves_what_is_planned_and_what_is_counted_once(
     press(as_owner, phase.job, of=rail)
     OrderLine.objects.update(quantity=3)
     assert to_order(phase.job) == [(2, "2400 mm", Decimal("10.00"))]
+
+
+def test_what_is_ordered_and_not_used_by_the_plan_is_named(
+    phase: Phase, as_owner: Browser, owner: Person
+) -> None:
+    """Three of 2.4 m are ordered for parts of 2.3 m; with three of 0.65 m besides, 3 m suits better."""
+    rail = make.board((24000, "10.00"), name="Rail", kind="length")
+    make.taken_off(rail, (23000, 3), phase=phase)
+    plan_cutting(job=phase.job, person=owner)
+    press(as_owner, phase.job, of=rail)
+    assert purchase_list(phase.job).idle == ()
+    make.price("13.00", size=make.size(material=rail, length_mm10=30000))
+    make.taken_off(rail, (6500, 3), phase=phase)
+    plan_cutting(job=phase.job, person=owner)
+    assert [(one.words, one.packs) for one in purchase_list(phase.job).idle] == [("Rail, 2400 mm", 3)]
+    assert (
+        "Rail, 2400 mm: 3"
+        in as_owner.get(reverse("materials:purchase", args=[phase.job.pk])).content.decode()
+    )
+
+
+def test_a_board_sawn_or_counted_is_not_idle(phase: Phase, rail: Material, as_owner: Browser) -> None:
+    press(as_owner, phase.job, of=rail)
+    for _ in range(3):
+        make.sawn(CuttingPlan.objects.get())
+        assert purchase_list(phase.job).idle == ()
 
 
 def test_a_material_without_a_plan_is_told(phase: Phase) -> None:
