@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from django.db.models import Count, Sum
@@ -13,6 +13,7 @@ from jobs.models import Job
 from jobs.money import ZERO
 from materials.enums import StockStep
 from materials.models import OrderLine, SawnStock, StockMove, StockSize
+from materials.purchasing.bearing import spread, together
 from materials.queries.by_amount import Measured
 from materials.queries.stock import stock_for
 from materials.takeoff.packs import whole_packs
@@ -31,13 +32,15 @@ class Lying:
 class Pile:
     """So much of one size as is there for the job and not spoken for yet; it shrinks as needs are met.
 
-    On order it is counted in packs of a size that is `sold`; in stock in pieces, or in the material's unit.
+    On order it is counted in packs of a size that is `sold`, and phases bear it in the proportion of `borne`.
+    In stock it is counted in pieces, or in the material's unit.
     """
 
     size: Measured
     packs: Decimal
     sold: StockSize | None = None
     words: str = ""
+    borne: Mapping[int, Decimal] = field(default_factory=dict)
 
     def give(self, packs: Decimal) -> Decimal:
         """So many of it, or what there is."""
@@ -55,12 +58,15 @@ class Pile:
 
 
 def on_order(job: Job) -> dict[int, Pile]:
-    """By size, what is drafted, coming or here for the job, and not begun at the saw; two queries."""
+    """By size, what is drafted, coming or here for the job, and not begun at the saw; three queries."""
     piles: dict[int, Pile] = {}
-    for line in OrderLine.objects.filter(order__job=job).select_related("order", "size"):
-        is_open = line.order.is_draft or line.order.is_coming
+    lines = OrderLine.objects.filter(order__job=job).select_related("order", "size")
+    for line in lines.prefetch_related("shares"):
+        packs = line.quantity if line.order.is_draft or line.order.is_coming else line.received
         pile = piles.setdefault(line.size_id, Pile(line.size, ZERO, line.size, line.words))
-        pile.packs += line.quantity if is_open else line.received
+        pile.packs += packs
+        shares = {share.phase_id: share.amount for share in line.shares.all()}
+        pile.borne = together(pile.borne, spread(packs, shares))
     sawn = SawnStock.objects.filter(plan__job=job).exclude(size=None).order_by()
     begun = sawn.values_list("size", "size__pack_quantity").annotate(pieces=Count("pk"))
     for size, pack, pieces in begun:

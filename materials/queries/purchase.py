@@ -14,6 +14,7 @@ from jobs.money import ZERO, round_money
 from jobs.workshop import current_workshop
 from materials.enums import CUT_AS
 from materials.models import StockSize
+from materials.purchasing.bearing import lacking, spread, together
 from materials.queries.already_there import Pile, in_stock, on_order
 from materials.queries.by_amount import Asked
 from materials.queries.catalogue import words_of
@@ -138,19 +139,18 @@ class _Need:
     ordered: Decimal
     in_stock: str = ""
 
+    @property
+    def count(self) -> Decimal:
+        """Packs still to be ordered, which the phases bear in the proportion of the line's shares."""
+        return self.packs - self.ordered
+
     def joined(self, other: _Need) -> _Need:
         """Both needs of one size, at the other's supplier and price where it has them."""
-        mine, theirs = self._by_phase(), other._by_phase()
-        shares = {pk: mine.get(pk, ZERO) + theirs.get(pk, ZERO) for pk in {**mine, **theirs}}
+        shares = together(spread(self.count, self.line.shares), spread(other.count, other.line.shares))
         line = other.line if other.line.supplier_id else self.line
         line = replace(line, shares=shares, said=other.line.said or self.line.said)
         said = ", ".join(filter(None, dict.fromkeys((self.in_stock, other.in_stock))))
         return _Need(line, self.packs + other.packs, self.ordered + other.ordered, said)
-
-    def _by_phase(self) -> dict[int, Decimal]:
-        """Packs that each phase needs, be its share given in money or in metres."""
-        whole = sum(self.line.shares.values(), ZERO)
-        return {pk: self.packs * share / whole for pk, share in self.line.shares.items() if whole}
 
 
 def _by_size(needs: Iterable[_Need]) -> Iterable[_Need]:
@@ -168,7 +168,11 @@ def _by_size(needs: Iterable[_Need]) -> Iterable[_Need]:
 def _planned(line: BuyLine, orders: Mapping[int, Pile]) -> _Need:
     """Boards and sheets are planned from stock already; on order, only their very size serves a plan."""
     count, there = Decimal(line.count), orders.get(line.size_id)
-    return _Need(line, count, there.give(count) if there else ZERO)
+    if not there:
+        return _Need(line, count, ZERO)
+    given = there.give(count)
+    shares = lacking(spread(count, line.shares), spread(given, there.borne))
+    return _Need(replace(line, shares=shares), count, given)
 
 
 def _by_amount(
@@ -181,12 +185,15 @@ def _by_amount(
     piles += [pile for pile in orders.values() if pile.sold and pile.sold.material_id == asked.material.pk]
     taken = _gathered(asked, asked.total - poured, piles)
     short = asked.total - poured - sum((one.amount for one in taken), ZERO)
+    ordered = [spread(one.amount, one.pile.borne) for one in taken if one.pile.sold]
+    shares = lacking(asked.by_phase, together(*ordered))
     pieces = sum((one.packs for one in taken if not one.pile.sold), ZERO)
     said = f"{plain(pieces)} in stock" if pieces else ""
     said = f"{plain(poured)} {asked.material.unit} in stock" if poured else said
     needs = [_Need(_line(asked, one.pile.sold), one.packs, one.packs, said) for one in taken if one.pile.sold]
     for size, count in asked.choose(short, sizes):
-        needs.append(_Need(_line(asked, size, asked.said(sizes)), Decimal(count), ZERO, said))
+        line = replace(_line(asked, size), shares=shares, said=asked.said(sizes))
+        needs.append(_Need(line, Decimal(count), ZERO, said))
     return needs or [_Need(_line(asked), ZERO, ZERO, said)]
 
 
@@ -223,7 +230,7 @@ def _gathered(asked: Asked, short: Decimal, piles: Iterable[Pile]) -> list[_Take
     return taken
 
 
-def _line(asked: Asked, size: PricedSize | StockSize | None = None, said: str = "") -> BuyLine:
+def _line(asked: Asked, size: PricedSize | StockSize | None = None) -> BuyLine:
     """The need in one size; what needs no more buying has no price, and in stock no size either."""
     offer = size.best if isinstance(size, PricedSize) else None
     return BuyLine(
@@ -236,7 +243,6 @@ def _line(asked: Asked, size: PricedSize | StockSize | None = None, said: str = 
         supplier_id=offer.supplier_id if offer else 0,
         supplier=offer.supplier if offer else "",
         shares=asked.by_phase,
-        said=said,
     )
 
 
@@ -250,7 +256,7 @@ def _wanted(need: _Need, prices: Mapping[int, Sequence[PricedSize]]) -> Wanted:
         name=line.material.name,
         size_id=line.size_id,
         size=line.words,
-        count=need.packs - need.ordered,
+        count=need.count,
         price=line.price,
         supplier_id=line.supplier_id,
         supplier=line.supplier,

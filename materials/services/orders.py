@@ -24,6 +24,7 @@ from jobs.workshop import current_workshop
 from materials.enums import ORDER_STEPS, OrderState
 from materials.models import Order, OrderLine, OrderShare, StockSize, Supplier
 from materials.order_paper import order_pdf
+from materials.purchasing.bearing import spread, together
 from materials.purchasing.delivery import commit
 from materials.queries.purchase import Wanted, purchase_list
 
@@ -68,11 +69,13 @@ def _usually_comes(supplier: Supplier) -> date | None:
 
 
 def _put(order: Order, wanted: Wanted, position: int, there: OrderLine | None) -> None:
+    more = spread(wanted.count, wanted.weights)
     if there:
+        borne = spread(there.quantity, {share.phase_id: share.amount for share in there.shares.all()})
         there.quantity += wanted.count
         there.save(update_fields=["quantity"])
         there.shares.all().delete()
-        _share(there, wanted)
+        _share(there, together(borne, more))
         return
     line = OrderLine.objects.create(
         order=order,
@@ -84,13 +87,14 @@ def _put(order: Order, wanted: Wanted, position: int, there: OrderLine | None) -
         quantity=wanted.count,
         price=wanted.price,
     )
-    _share(line, wanted)
+    _share(line, more)
 
 
-def _share(line: OrderLine, wanted: Wanted) -> None:
-    """The phases bear a line of a draft as they need what is on it by now."""
+def _share(line: OrderLine, packs: Mapping[int, Decimal]) -> None:
+    """The phases bear so many packs each of a line of a draft, written as about their worth."""
+    worth = max(line.price, Decimal(1))
     OrderShare.objects.bulk_create(
-        OrderShare(line=line, phase_id=phase, amount=amount) for phase, amount in wanted.weights.items()
+        OrderShare(line=line, phase_id=phase, amount=worth * count) for phase, count in packs.items()
     )
 
 

@@ -7,13 +7,14 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.db.models import Sum
 from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.models import CommitmentEntry, Job, Person, Phase
 from materials.models import CuttingPlan, Material, Order, OrderLine, Supplier
 from materials.queries.purchase import purchase_list
-from materials.services.orders import cancel, draft_order, place
+from materials.services.orders import add_line, cancel, draft_order, place, start_order
 from materials.services.plans import plan_cutting
 from materials.services.stock import take
 from tests import make
@@ -118,7 +119,59 @@ def test_a_draft_is_borne_by_the_phases_that_need_it_by_now(
     make.amount_taken_off(screws, "1600", phase=bench)
     line = press(as_owner, phase.job, of=screws)
     place(order=line.order, send=False, person=owner)
-    assert dict(CommitmentEntry.objects.values_list("phase", "net")) == {phase.pk: 10, bench.pk: 40}
+    assert committed() == {phase.pk: 10, bench.pk: 40}
+
+
+def committed() -> dict[int, Decimal]:
+    sums = CommitmentEntry.objects.values_list("phase").annotate(Sum("net"))
+    return dict(sums)
+
+
+def test_a_second_order_is_borne_by_the_phases_that_still_lack_something(
+    phase: Phase, screws: Material, as_owner: Browser, owner: Person
+) -> None:
+    make.amount_taken_off(screws, "400", phase=phase)
+    place(order=press(as_owner, phase.job, of=screws).order, send=False, person=owner)
+    bench = make.phase(job=phase.job)
+    make.amount_taken_off(screws, "1600", phase=bench)
+    supplier = Supplier.objects.get(prices__size__material=screws)
+    order = draft_order(job=phase.job, supplier=supplier, person=owner)
+    place(order=order, send=False, person=owner)
+    assert committed() == {phase.pk: 10, bench.pk: 40}
+
+
+def test_boards_planned_later_are_borne_by_the_phase_they_are_for(
+    phase: Phase, as_owner: Browser, owner: Person
+) -> None:
+    board = make.board((24000, "10.00"))
+    make.taken_off(board, (23000, 1), phase=phase)
+    plan_cutting(job=phase.job, person=owner)
+    place(order=press(as_owner, phase.job, of=board).order, send=False, person=owner)
+    bench = make.phase(job=phase.job)
+    make.taken_off(board, (23000, 3), phase=bench)
+    plan_cutting(job=phase.job, person=owner)
+    supplier = Supplier.objects.get(prices__size__material=board)
+    place(order=draft_order(job=phase.job, supplier=supplier, person=owner), send=False, person=owner)
+    assert committed() == {phase.pk: 10, bench.pk: 30}
+
+
+def test_what_was_put_on_a_draft_for_a_phase_stays_with_it(
+    phase: Phase, screws: Material, as_owner: Browser, owner: Person
+) -> None:
+    """Two packs for the bench by hand, one of them spare; then the walls need three besides."""
+    bench = make.phase(job=phase.job)
+    price = screws.sizes.get().prices.get()
+    order = start_order(job=phase.job, supplier=price.supplier, person=owner)
+    add_line(
+        order=order, size=price.size, words="Screws", quantity=Decimal(2), price=Decimal(5), phase=bench,
+        person=owner,
+    )  # fmt: skip
+    make.amount_taken_off(screws, "200", phase=bench)
+    make.amount_taken_off(screws, "800", phase=phase)
+    line = press(as_owner, phase.job, of=screws)
+    assert line.quantity == 5
+    place(order=order, send=False, person=owner)
+    assert committed() == {phase.pk: 15, bench.pk: 10}
 
 
 def test_an_order_begun_by_hand_takes_nothing_from_the_list(
