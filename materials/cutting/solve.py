@@ -12,6 +12,7 @@ from .stored import Plan, Problem
 
 if TYPE_CHECKING:
     from .compare import Comparison
+    from .sold import Till
 
 MOST_BAR_PIECES_AT_ONCE = 1_000
 MOST_SHEET_PIECES_AT_ONCE = 300
@@ -34,13 +35,13 @@ def solve(
     return solve_bars(problem, Search(seconds, should_stop, on_better))
 
 
-def compare(plan: Plan, seconds: float) -> tuple[Comparison, ...]:
+def compare(plan: Plan, seconds: float, till: Till | None = None) -> tuple[Comparison, ...]:
     """What simpler ways to buy and cut the parts of this plan would come to, in the time granted."""
     from .compare import compare_bars, compare_sheets  # slow import: it brings in both solvers
 
     if isinstance(plan, SheetPlan):
-        return compare_sheets(plan, Search(seconds))
-    return compare_bars(plan, Search(seconds))
+        return compare_sheets(plan, Search(seconds), till)
+    return compare_bars(plan, Search(seconds), till)
 
 
 def is_quick(problem: Problem) -> bool:

@@ -10,10 +10,11 @@ from decimal import Decimal
 from jobs.money import ZERO, minor_unit, round_money
 from jobs.workshop import current_workshop
 from materials.cutting.allocate import share_out, weights_by_phase
+from materials.cutting.sold import Sold, begun_of
 from materials.cutting.stored import Plan, plan_from, problem_from
 from materials.cutting.uses import uses_of
 from materials.models import CuttingPlan, SawnStock
-from materials.takeoff.packs import packs_to_open, whole_packs
+from materials.takeoff.packs import whole_packs
 
 
 def plan_in(row: CuttingPlan) -> Plan | None:
@@ -46,20 +47,23 @@ class ToOrder:
 def to_order(row: CuttingPlan, plan: Plan) -> list[ToOrder]:
     """What a plan takes by stock: whole packs, at the prices of when it was made, each line rounded."""
     currency = current_workshop().currency
-    sawn = Counter(bar.size_id for bar in row.sawn.all() if bar.size_id)
+    sold = sold_of(row)
     lines = []
     for stock, count in sorted(counts_by_stock(plan).items()):
-        source = row.stock[stock]
-        pack, gone = Decimal(source["pack"]), sawn[source["size"]]
-        packs = packs_to_open(count, pack, sawn=gone)
-        cost = round_money(Decimal(source["price"]) * packs, currency)
-        lines.append(ToOrder(stock, count, packs, cost, _begun(count, pack, gone)))
+        packs = sold[stock].packs_for(count)
+        cost = round_money(sold[stock].price * packs, currency)
+        lines.append(ToOrder(stock, count, packs, cost, min(count, sold[stock].begun)))
     return lines
 
 
-def _begun(count: int, pack: Decimal, sawn: int) -> int:
-    """How many are left of the packs that have been begun, at most so many as are wanted."""
-    return min(count, int(whole_packs(Decimal(sawn), pack) * pack) - sawn)
+def sold_of(row: CuttingPlan) -> list[Sold]:
+    """How each stock of a plan is sold, and what is left of the packs that have been begun."""
+    sawn = Counter(bar.size_id for bar in row.sawn.all() if bar.size_id)
+    packs = [Decimal(source["pack"]) for source in row.stock]
+    return [
+        Sold(pack, Decimal(source["price"]), begun_of(pack, sawn[source["size"]]))
+        for pack, source in zip(packs, row.stock, strict=True)
+    ]
 
 
 def cost_still_to_cut(row: CuttingPlan, plan: Plan) -> Decimal:

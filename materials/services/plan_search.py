@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import time
 import uuid
-from decimal import Decimal
 
 from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
 from materials.cutting.faults import CannotCut
+from materials.cutting.sold import Till
 from materials.cutting.solve import compare, solve
 from materials.cutting.stored import Plan, problem_from
 from materials.enums import PlanState
 from materials.models import CuttingPlan
-from materials.queries.plan_read import plan_in
+from materials.queries.plan_read import plan_in, sold_of
 from materials.services.plan_results import keep_plan
 
 SECONDS_BETWEEN_SIGNS = 1.0
@@ -36,11 +36,12 @@ def search_run(run: uuid.UUID) -> int:
 def _compare(row: CuttingPlan, run: uuid.UUID) -> None:
     """Keep what simpler ways would cost, unless the plan has been made anew meanwhile."""
     plan = plan_in(row)
-    ways = compare(plan, SECONDS_TO_COMPARE) if plan and plan.problem.parts else ()
+    till = Till(plan.problem, sold_of(row)) if plan else None
+    ways = compare(plan, SECONDS_TO_COMPARE, till) if plan and plan.problem.parts else ()
     compared = [
         {
             "way": way.way.name,
-            "cost": str(Decimal(way.to_pay).scaleb(-row.money_places)),
+            "cost": f"{way.to_pay.normalize():f}",
             "pieces": way.pieces,
             "is_enough": way.is_enough,
             "layouts": way.layouts,

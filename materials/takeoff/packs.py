@@ -27,15 +27,6 @@ def whole_packs(amount: Decimal, pack_size: Decimal) -> int:
     return int((amount / pack_size).to_integral_value(ROUND_CEILING))
 
 
-def packs_to_open(pieces: int, pack_size: Decimal, *, sawn: int) -> int:
-    """Packs to open for so many pieces more; what is left of the packs that others were sawn from goes first.
-
-    >>> packs_to_open(5, Decimal(6), sawn=1), packs_to_open(6, Decimal(6), sawn=1)
-    (0, 1)
-    """
-    return whole_packs(Decimal(sawn + pieces), pack_size) - whole_packs(Decimal(sawn), pack_size)
-
-
 def choose_packs(amount: Decimal, sizes: tuple[PackSize, ...]) -> tuple[tuple[PackSize, int], ...]:
     """Packs that hold the amount: the cheapest where all are priced, else least over, then fewest packs.
 

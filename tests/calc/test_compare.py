@@ -1,5 +1,7 @@
 """What a plan is worth beside simpler ways."""
 
+from decimal import Decimal
+
 from hypothesis import given, settings
 
 from materials.cutting.bar_layouts import plan_with_few_layouts
@@ -11,6 +13,7 @@ from materials.cutting.compare import Way, compare_bars, compare_sheets
 from materials.cutting.panels import solve_panels
 from materials.cutting.search import Search
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock
+from materials.cutting.sold import Sold, Till
 from materials.cutting.strips import cuts_of, plan_of_strips
 
 from .sheet_problems import sheet_problems
@@ -52,6 +55,26 @@ def test_one_length_only_is_the_cheapest_of_them():
 def test_a_length_too_short_for_a_part_is_no_way():
     _, ways = compared(bars([(100, 7, None), (50, 1, None)], [(60, 1), (40, 1)]))
     assert (ways[Way.ONE_SIZE].to_pay, ways[Way.ONE_SIZE].pieces) == (7, 1)
+
+
+def test_every_way_is_paid_for_in_whole_packs():
+    """Two of 60 come from two bars of a pack of six at 42; ten per cent more is two bars as well."""
+    problem = bars([(100, 7, None)], [(60, 2)])
+    till = Till(problem, [Sold(Decimal(6), Decimal(42))])
+    plan = solve_bars(problem, Search(seconds=1))
+    ways = compare_bars(plan, Search(seconds=1), till)
+    assert {way.way: way.to_pay for way in ways} == dict.fromkeys(
+        (Way.ALLOWANCE, Way.ONE_SIZE, Way.FEW_LAYOUTS), 42
+    )
+
+
+def test_sheets_are_paid_for_in_whole_packs():
+    problem = SheetProblem((SheetPart(60, 60, 2),), (SheetStock(100, 100, 9),))
+    plan = solve_panels(problem, Search(seconds=0.3))
+    ways = compare_sheets(plan, Search(seconds=0.3), Till(problem, [Sold(Decimal(5), Decimal(45))]))
+    assert {way.way: way.to_pay for way in ways} == dict.fromkeys(
+        (Way.ALLOWANCE, Way.ONE_SIZE, Way.STRIPS), 45
+    )
 
 
 def test_from_offcuts_alone_there_is_nothing_to_compare():

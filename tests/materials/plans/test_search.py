@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from materials.models import CuttingPlan
 from materials.queries.plan_beside import beside
 from materials.queries.plan_read import plan_in
 from materials.services.plan_search import search_run
+from materials.services.plans import plan_cutting
 from tests import make
 
 pytestmark = pytest.mark.django_db
@@ -47,6 +49,17 @@ def test_simpler_ways_are_costed_once_the_search_is_over(waiting: CuttingPlan) -
     ]
     own, allowance, *_ = beside(waiting, plan_in(waiting))
     assert (own.cost, allowance.cost, allowance.more, allowance.less) == (40, 30, -10, 10)
+
+
+def test_simpler_ways_are_paid_for_in_whole_packs_too(owner: Person) -> None:
+    """Two boards of a pack of six at 60.00 are a pack whichever way they are cut."""
+    board = make.material()
+    make.price("60.00", size=make.size(material=board, pack_quantity=6))
+    item = make.taken_off(board, (23000, 2))
+    (plan,) = plan_cutting(job=item.phase.job, person=owner)
+    search_run(plan.run)
+    plan.refresh_from_db()
+    assert {way.cost for way in beside(plan, plan_in(plan))} == {Decimal(60)}
 
 
 def test_the_command_does_the_same(waiting: CuttingPlan, capsys: pytest.CaptureFixture[str]) -> None:
