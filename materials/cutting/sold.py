@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from materials.takeoff.packs import choose_packs, whole_packs
 from materials.takeoff.specs import PackSize
 
 from .bar_problem import BarStock
+from .sheet_plan import SheetPlan
 from .sheet_problem import SheetStock
-from .stored import Plan, Problem
-from .uses import uses_of
+from .stored import Plan, Problem, plan_data, plan_from, problem_data, problem_from
+from .uses import Use, uses_of
 
 
 @dataclass(frozen=True)
@@ -45,6 +46,17 @@ def begun_of(pack: Decimal, sawn: int) -> int:
     return int(whole_packs(Decimal(sawn), pack) * pack) - sawn
 
 
+def sold_as(
+    offers: Iterable[tuple[int | None, Decimal, Decimal]], sawn: Iterable[int | None]
+) -> tuple[Sold, ...]:
+    """How stock is sold, from the size, pack and price of each, and the sizes that have been sawn so far.
+
+    What lies on the rack is of no size.
+    """
+    pieces = Counter(size for size in sawn if size)
+    return tuple(Sold(pack, price, begun_of(pack, pieces[size or 0])) for size, pack, price in offers)
+
+
 @dataclass(frozen=True)
 class Till:
     """What pieces of a problem's stock come to in whole packs. Pieces alike are sold in packs of any size."""
@@ -68,10 +80,56 @@ class Till:
 
     def for_plan(self, plan: Plan) -> Decimal:
         """What all the stock of a plan costs; pieces alike are bought together."""
+        counts = self._counts(plan).items()
+        return sum((self.to_pay(stock, count) for stock, count in counts), Decimal(0))
+
+    def in_packs(self, plan: Plan) -> Plan:
+        """The plan cut alike, each board or sheet out of the packs that are cheapest for so many."""
+        rooms = [sold.begun for sold in self.sold]
+        for stock, pieces in self._counts(plan).items():
+            for at, count in self.packs(stock, pieces).items():
+                rooms[at] += int(count * self.sold[at].pack)
+        drawn = [draw for number, use in enumerate(uses_of(plan)) for draw in self._drawn(number, use, rooms)]
+        return _cut_from(plan, drawn)
+
+    def _drawn(self, number: int, use: Use, rooms: list[int]) -> Iterator[_Draw]:
+        """Where the pieces cut alike come from; what the rack holds the plan has counted already."""
+        alike = self.alike(use.stock)
+        if len(alike) == 1:
+            yield _Draw(number, use.stock, use.repeat)
+            return
+        left = use.repeat
+        for at in alike:
+            count = min(left, rooms[at])
+            rooms[at] -= count
+            left -= count
+            if count:
+                yield _Draw(number, at, count)
+
+    def leaves_some(self, plan: Plan) -> bool:
+        """Is a pack opened of which the plan does not take all?"""
+        counts: Counter[int] = Counter()
+        for use in uses_of(plan):
+            counts[use.stock] += use.repeat
+        sold = [(self.sold[at], count) for at, count in counts.items()]
+        return any(one.packs_for(count) * one.pack > max(0, count - one.begun) for one, count in sold)
+
+    def singly(self) -> Singly | None:
+        """The problem without what is sold in packs; None where that changes nothing or leaves nothing."""
+        stock = self.problem.stock
+        kept = [at for at, one in enumerate(self.sold) if one.pack == 1 or stock[at].quantity is not None]
+        if len(kept) == len(stock) or all(stock[at].quantity is not None for at in kept):
+            return None
+        data = problem_data(self.problem)
+        data["stock"] = [data["stock"][at] for at in kept]
+        return Singly(problem_from(data), tuple(kept))
+
+    def _counts(self, plan: Plan) -> Counter[int]:
+        """Pieces by the first of the stock that is like theirs."""
         pieces: Counter[int] = Counter()
         for use in uses_of(plan):
             pieces[self.alike(use.stock)[0]] += use.repeat
-        return sum((self.to_pay(stock, count) for stock, count in pieces.items()), Decimal(0))
+        return pieces
 
     def alike(self, stock: int) -> list[int]:
         """This stock and others of its very size that there is no end of; an offcut stands by itself."""
@@ -84,6 +142,36 @@ class Till:
             for at, other in enumerate(all_stock)
             if other.quantity is None and _measures(other) == _measures(one)
         ]
+
+
+@dataclass(frozen=True)
+class Singly:
+    """A problem with only some of another's stock, which was known there by the numbers `kept`."""
+
+    problem: Problem
+    kept: tuple[int, ...]
+
+    def put_back(self, plan: Plan, whole: Plan) -> Plan:
+        """Its plan as one of the whole problem, of which nothing more is known than before."""
+        draws = [_Draw(at, self.kept[use.stock], use.repeat) for at, use in enumerate(uses_of(plan))]
+        return plan_from(whole.problem, {**plan_data(_cut_from(plan, draws)), "bound": whole.bound})
+
+
+@dataclass(frozen=True)
+class _Draw:
+    """So many of one use of a plan, cut from this stock."""
+
+    use: int
+    stock: int
+    repeat: int
+
+
+def _cut_from(plan: Plan, draws: Iterable[_Draw]) -> Plan:
+    if isinstance(plan, SheetPlan):
+        sheets = (replace(plan.sheets[one.use], stock=one.stock, repeat=one.repeat) for one in draws)
+        return replace(plan, sheets=tuple(sheets))
+    bars = (replace(plan.bars[one.use], stock=one.stock, repeat=one.repeat) for one in draws)
+    return replace(plan, bars=tuple(bars))
 
 
 def by_the_piece(problem: Problem) -> Till:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from .faults import CannotCut
 from .search import Search, never_stop
 from .sheet_plan import SheetPlan
 from .sheet_problem import SheetProblem
@@ -33,6 +34,22 @@ def solve(
     if isinstance(problem, SheetProblem):
         return solve_panels(problem, Search(seconds, should_stop, on_better))
     return solve_bars(problem, Search(seconds, should_stop, on_better))
+
+
+def as_sold(plan: Plan, till: Till, *, seconds: float, should_stop: Callable[[], bool] = never_stop) -> Plan:
+    """The plan with its stock out of the cheapest packs for so many.
+
+    Where a part of a pack would be left over, one without packs is tried for so long, and taken if cheaper.
+    """
+    best = till.in_packs(plan)
+    others = till.singly() if till.leaves_some(best) else None
+    if others is None:
+        return best
+    try:
+        found = solve(others.problem, seconds=seconds, should_stop=should_stop)
+    except CannotCut:
+        return best
+    return min(best, others.put_back(found, plan), key=till.for_plan)
 
 
 def compare(plan: Plan, seconds: float, till: Till | None = None) -> tuple[Comparison, ...]:

@@ -10,7 +10,7 @@ from decimal import Decimal
 from jobs.money import ZERO, minor_unit, round_money
 from jobs.workshop import current_workshop
 from materials.cutting.allocate import share_out, weights_by_phase
-from materials.cutting.sold import Sold, begun_of
+from materials.cutting.sold import Sold, sold_as
 from materials.cutting.stored import Plan, plan_from, problem_from
 from materials.cutting.uses import uses_of
 from materials.models import CuttingPlan, SawnStock
@@ -56,14 +56,10 @@ def to_order(row: CuttingPlan, plan: Plan) -> list[ToOrder]:
     return lines
 
 
-def sold_of(row: CuttingPlan) -> list[Sold]:
+def sold_of(row: CuttingPlan) -> tuple[Sold, ...]:
     """How each stock of a plan is sold, and what is left of the packs that have been begun."""
-    sawn = Counter(bar.size_id for bar in row.sawn.all() if bar.size_id)
-    packs = [Decimal(source["pack"]) for source in row.stock]
-    return [
-        Sold(pack, Decimal(source["price"]), begun_of(pack, sawn[source["size"]]))
-        for pack, source in zip(packs, row.stock, strict=True)
-    ]
+    offers = [(one["size"], Decimal(one["pack"]), Decimal(one["price"])) for one in row.stock]
+    return sold_as(offers, [bar.size_id for bar in row.sawn.all()])
 
 
 def cost_still_to_cut(row: CuttingPlan, plan: Plan) -> Decimal:

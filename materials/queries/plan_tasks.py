@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -12,6 +12,7 @@ from jobs.models import Job
 from jobs.workshop import current_workshop
 from materials.cutting.bar_problem import BarPart, BarProblem, BarStock
 from materials.cutting.sheet_problem import SheetPart, SheetProblem, SheetStock, Trim
+from materials.cutting.sold import Sold, sold_as
 from materials.cutting.stored import Problem
 from materials.cutting.wanted import Cut, Wanted, still_wanted
 from materials.enums import CUT_AS, PlanKind
@@ -51,6 +52,7 @@ class Task:
     problem: Problem
     marks: tuple[str, ...]
     sources: tuple[Source, ...]
+    sold: tuple[Sold, ...]
     money_places: int
     unpriced: tuple[str, ...] = ()
     over: tuple[Cut, ...] = ()
@@ -135,7 +137,7 @@ def _task(
     settings: SawSettings,
     pieces: Sequence[Wanted],
     offer: OnOffer,
-    sawn: Iterable[SawnStock],
+    sawn: Collection[SawnStock],
 ) -> Task:
     wanted, over = still_wanted(pieces, [cut for row in sawn for cut in cut_pieces(row)])
     kind = CUT_AS[material.kind]
@@ -150,6 +152,7 @@ def _task(
         problem=build(wanted, offered, settings),
         marks=tuple(piece.mark for piece in wanted),
         sources=sources,
+        sold=sold_as([(one.size, one.pack, one.price) for one in sources], [bar.size_id for bar in sawn]),
         money_places=offered.places,
         unpriced=tuple(stock_words(s.length_mm10 or 0, s.width_mm10 or 0) for s in offer.unpriced),
         over=over,

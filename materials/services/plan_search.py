@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 import uuid
+from decimal import Decimal
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -11,7 +12,7 @@ from django.utils import timezone
 
 from materials.cutting.faults import CannotCut
 from materials.cutting.sold import Till
-from materials.cutting.solve import compare, solve
+from materials.cutting.solve import as_sold, compare, solve
 from materials.cutting.stored import Plan, problem_from
 from materials.enums import PlanState
 from materials.models import CuttingPlan
@@ -20,6 +21,7 @@ from materials.services.plan_results import keep_plan
 
 SECONDS_BETWEEN_SIGNS = 1.0
 SECONDS_TO_COMPARE = 2.0
+SECONDS_WITHOUT_PACKS = 2.0
 
 
 def search_run(run: uuid.UUID) -> int:
@@ -78,7 +80,8 @@ class _Searching:
         except CannotCut as error:
             self._end(PlanState.FAILED, faults=[fault.message for fault in error.faults])
             return
-        self.keep(plan)
+        till = Till(plan.problem, sold_of(row))
+        self.keep(as_sold(plan, till, seconds=SECONDS_WITHOUT_PACKS, should_stop=self.should_stop))
         self._end(PlanState.STOPPED if self.told_to_stop else PlanState.DONE)
 
     def keep(self, plan: Plan) -> None:
@@ -87,8 +90,9 @@ class _Searching:
             row = self._mine().select_for_update().first()
             if row is None:
                 return
-            best = plan_in(row)
-            if best is None or _merit(plan) < _merit(best):
+            till, best = Till(plan.problem, sold_of(row)), plan_in(row)
+            plan = till.in_packs(plan)
+            if best is None or _merit(plan, till) < _merit(best, till):
                 keep_plan(row, plan)
 
     def should_stop(self) -> bool:
@@ -108,6 +112,6 @@ class _Searching:
         self._mine().update(state=state, progress="", heard_at=timezone.now(), **fields)
 
 
-def _merit(plan: Plan) -> tuple[int, ...]:
-    """Less is better: the plan's rank, then how far its bound stands below it."""
-    return (*plan.rank(), -plan.bound)
+def _merit(plan: Plan, till: Till) -> tuple[Decimal | int, ...]:
+    """Less is better: what its packs cost, the plan's rank, then how far its bound stands below it."""
+    return (till.for_plan(plan), *plan.rank(), -plan.bound)

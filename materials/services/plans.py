@@ -13,7 +13,8 @@ from django.utils import timezone
 from jobs.models import Job, Person
 from materials.cutting.faults import CannotCut, Fault
 from materials.cutting.sheet_problem import SheetProblem
-from materials.cutting.solve import is_quick, solve
+from materials.cutting.sold import Till
+from materials.cutting.solve import as_sold, is_quick, solve
 from materials.cutting.stored import Plan, Problem, problem_data
 from materials.enums import PlanState
 from materials.models import CuttingPlan
@@ -73,10 +74,14 @@ def _least_size(problem: Problem) -> str:
 
 @dataclass(frozen=True)
 class _First:
-    """What could be had at once: a plan, or faults, or neither where the task is left to the search."""
+    """What could be had at once: a plan, or faults, or neither where the task is left to the search.
+
+    `bought` is the plan out of the packs that its stock is sold in.
+    """
 
     task: Task
     plan: Plan | None = None
+    bought: Plan | None = None
     faults: tuple[Fault, ...] = ()
 
     @property
@@ -98,7 +103,8 @@ def _first_plan(task: Task, seconds: float) -> _First:
     if not is_quick(task.problem):
         return _First(task)
     try:
-        return _First(task, plan=solve(task.problem, seconds=seconds))
+        plan = solve(task.problem, seconds=seconds)
+        return _First(task, plan, as_sold(plan, Till(task.problem, task.sold), seconds=seconds))
     except CannotCut as error:
         return _First(task, faults=error.faults)
 
@@ -117,8 +123,8 @@ def _put(first: _First, *, job: Job, person: Person, run: uuid.UUID) -> CuttingP
         material=first.task.material,
         defaults={**_asked(first.task), **_no_result(first, run), "made_by": person},
     )
-    if first.plan is not None:
-        keep_plan(row, first.plan)
+    if first.bought is not None:
+        keep_plan(row, first.bought)
     else:
         share_out(row)
     return row

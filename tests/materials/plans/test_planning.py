@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from uuid import uuid4
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -15,6 +16,7 @@ from materials.models import CuttingPlan, Price, TakeoffItem
 from materials.queries.plan_pages import nearness, plans_page
 from materials.queries.plan_read import plan_in
 from materials.queries.plan_tasks import SawSettings, tasks_of
+from materials.services.plan_search import search_run
 from materials.services.plans import plan_cutting
 from tests import make
 
@@ -82,6 +84,32 @@ def test_boards_sold_by_the_pack_are_paid_for_by_the_pack(owner: Person) -> None
     plan = plan_cutting(job=job, person=owner)[0]
     assert plan.cost == Decimal(90), "six bars are two packs of five"
     assert not plan.proven
+
+
+@pytest.mark.parametrize(
+    ("singly", "number", "cost", "words"),
+    [
+        ((24000, "11.00"), 1, "11.00", [(1, "2400 mm")]),
+        ((24000, "11.00"), 7, "71.00", [(1, "2400 mm"), (6, "2400 mm")]),
+        ((30000, "14.00"), 1, "14.00", [(1, "3000 mm")]),
+        ((30000, "14.00"), 5, "60.00", [(5, "2400 mm")]),
+    ],
+)
+def test_a_pack_is_bought_only_where_it_is_cheaper(owner: Person, singly, number, cost, words) -> None:
+    """In packs of six of 2400 at 60.00, and singly as given; the search keeps to it, and so does the saw."""
+    job = make.job(state="bench")
+    board = make.board(singly)
+    make.price("60.00", size=make.size(material=board, pack_quantity=6))
+    make.taken_off(board, (23000, number), phase=make.phase(job=job))
+    (plan,) = plan_cutting(job=job, person=owner)
+    assert plan.cost == Decimal(cost)
+    lines = plans_page(job, owner).lines[0].to_buy
+    assert sorted((buy.count, buy.words) for buy in lines) == words
+    CuttingPlan.objects.update(state="running", run=(run := uuid4()))
+    search_run(run)
+    assert CuttingPlan.objects.get().cost == Decimal(cost)
+    make.sawn(CuttingPlan.objects.get())
+    assert CuttingPlan.objects.get().cost == Decimal(cost)
 
 
 def test_a_part_longer_than_any_bar_says_what_would_do(owner: Person) -> None:
