@@ -15,6 +15,7 @@ from materials.enums import PlanState
 from materials.models import CuttingPlan, Material
 from materials.queries.plan_read import ToOrder, counts_by_stock, plan_in, to_order
 from materials.queries.plan_tasks import Task, tasks_of
+from materials.takeoff.figures import plain
 
 SILENCE = timedelta(seconds=20)
 """A search that has not been heard of for so long has died."""
@@ -167,13 +168,17 @@ def to_buy(row: CuttingPlan, plan: Plan, person: Person) -> tuple[ToBuy, ...]:
     for line in to_order(row, plan):
         source, stock = row.stock[line.stock], plan.problem.stock[line.stock]
         cost = line.cost if person.sees_prices else None
-        words = f"{stock.label}{_of_a_pack(line)}"
+        words = f"{stock.label}{_in_packs(row, line)}"
         lines.append(ToBuy(line.count, words, source["supplier_name"], cost, bool(source["offcut"])))
     return tuple(lines)
 
 
-def _of_a_pack(line: ToOrder) -> str:
-    """What need not be bought, since the rest of a pack is there."""
-    if not line.begun:
+def _in_packs(row: CuttingPlan, line: ToOrder) -> str:
+    """The packs they come from, and what need not be bought since the rest of one is there."""
+    pack = Decimal(row.stock[line.stock]["pack"])
+    if pack == 1:
         return ""
-    return ", left of a pack begun" if line.begun == line.count else f", {line.begun} left of a pack begun"
+    if line.begun == line.count:
+        return f", left of a pack of {plain(pack)}"
+    left = f", {line.begun} of them left of one begun" if line.begun else ""
+    return f", from packs of {plain(pack)}{left}"

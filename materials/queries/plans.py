@@ -26,6 +26,7 @@ from materials.queries.plan_pages import stale_reasons
 from materials.queries.plan_read import counts_by_stock, phase_weights, plan_in, shared, to_order
 from materials.queries.plan_tasks import JobTasks, tasks_of
 from materials.queries.prices import PricedSize, priced_sizes
+from materials.takeoff.figures import plain
 
 MM10_A_METRE = Decimal(10_000)
 
@@ -105,7 +106,7 @@ def _bought(
             yield BuyLine(
                 material=row.material,
                 size_id=source["size"],
-                words=plan.problem.stock[line.stock].label,
+                words=_of_pack(plan.problem.stock[line.stock].label, Decimal(source["pack"])),
                 count=line.packs,
                 price=Decimal(source["price"]),
                 cost=line.cost,
@@ -113,6 +114,11 @@ def _bought(
                 supplier=source["supplier_name"],
                 shares=shared(line.cost, weights, phases),
             )
+
+
+def _of_pack(words: str, pack: Decimal) -> str:
+    """A size as it is ordered: of a pack, how many are in it."""
+    return words if pack == 1 else f"{words}, pack of {plain(pack)}"
 
 
 def _packed(asked: Asked, sizes: Sequence[PricedSize]) -> JobMaterials:

@@ -201,7 +201,8 @@ def test_a_pack_ordered_for_a_plan_serves_until_all_of_it_is_sawn(phase: Phase, 
     make.price("60.00", size=make.size(material=board, pack_quantity=Decimal(6)))
     make.taken_off(board, (23000, 7), phase=phase)
     (plan,) = plan_cutting(job=phase.job, person=make.person())
-    assert press(as_owner, phase.job, of=board).quantity == 2
+    line = press(as_owner, phase.job, of=board)
+    assert (line.quantity, line.words) == (2, "Board, 2400 mm, pack of 6")
     for _ in range(7):
         assert to_order(phase.job) == []
         make.sawn(type(plan).objects.get())

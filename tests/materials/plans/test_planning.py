@@ -90,9 +90,9 @@ def test_boards_sold_by_the_pack_are_paid_for_by_the_pack(owner: Person) -> None
     ("singly", "number", "cost", "words"),
     [
         ((24000, "11.00"), 1, "11.00", [(1, "2400 mm")]),
-        ((24000, "11.00"), 7, "71.00", [(1, "2400 mm"), (6, "2400 mm")]),
+        ((24000, "11.00"), 7, "71.00", [(1, "2400 mm"), (6, "2400 mm, from packs of 6")]),
         ((30000, "14.00"), 1, "14.00", [(1, "3000 mm")]),
-        ((30000, "14.00"), 5, "60.00", [(5, "2400 mm")]),
+        ((30000, "14.00"), 5, "60.00", [(5, "2400 mm, from packs of 6")]),
     ],
 )
 def test_a_pack_is_bought_only_where_it_is_cheaper(owner: Person, singly, number, cost, words) -> None:

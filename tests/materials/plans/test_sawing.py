@@ -86,12 +86,12 @@ def test_what_is_left_of_a_pack_that_is_begun_is_not_bought(owner: Person) -> No
     make.sawn(plan, count=3)
     line = plans_page(plan.job, owner).lines[0]
     words = [(buy.count, buy.words, buy.cost) for buy in line.to_buy]
-    assert words == [(5, "2400 mm, 3 left of a pack begun", Decimal(60))]
+    assert words == [(5, "2400 mm, from packs of 6, 3 of them left of one begun", Decimal(60))]
     make.sawn(CuttingPlan.objects.get(), count=3)
-    assert plans_page(plan.job, owner).lines[0].to_buy[0].words == "2400 mm"
+    assert plans_page(plan.job, owner).lines[0].to_buy[0].words == "2400 mm, from packs of 6"
     make.sawn(CuttingPlan.objects.get())
     (last,) = plans_page(plan.job, owner).lines[0].to_buy
-    assert (last.words, last.cost) == ("2400 mm, left of a pack begun", 0)
+    assert (last.words, last.cost) == ("2400 mm, left of a pack of 6", 0)
     assert material_of_job(plan.job).to_buy == ()
 
 
