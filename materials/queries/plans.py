@@ -22,7 +22,7 @@ from materials.models import CuttingPlan, Material
 from materials.queries.by_amount import Asked, asked_of
 from materials.queries.catalogue import words_of
 from materials.queries.material_lines import BuyLine, JobMaterials, PhaseMaterial
-from materials.queries.plan_pages import stale_reasons
+from materials.queries.plan_pages import has_died, is_searching, stale_reasons
 from materials.queries.plan_read import counts_by_stock, phase_weights, plan_in, shared, to_order
 from materials.queries.plan_tasks import JobTasks, tasks_of
 from materials.queries.prices import PricedSize, priced_sizes
@@ -56,8 +56,8 @@ def _planned(found: JobTasks, pk: int, phases: set[str]) -> JobMaterials:
     pieces = found.demand.pieces.get(pk, ())
     plan = plan_in(row) if row else None
     if row is None or plan is None:
-        why = "has no cutting plan yet" if row is None else "cannot be cut from what there is"
-        return JobMaterials(_uses(task.material, pieces, None), gaps=(f"{task.material} {why}",))
+        gap = f"{task.material} {_without_plan(row)}"
+        return JobMaterials(_uses(task.material, pieces, None), gaps=(gap,))
     weights = phase_weights(row, plan)
     costs = shared(row.cost or ZERO, weights, phases)
     stale = stale_reasons(task, row)
@@ -67,6 +67,15 @@ def _planned(found: JobTasks, pk: int, phases: set[str]) -> JobMaterials:
         gaps=(f"The cutting plan of {task.material} is out of date: {' and '.join(stale)}",) if stale else (),
         from_rack=_from_rack(row, plan),
     )
+
+
+def _without_plan(row: CuttingPlan | None) -> str:
+    """Why there is none: many pieces take a search, which may go on or have ended without a word."""
+    if row is None or has_died(row):
+        return "has no cutting plan yet"
+    if is_searching(row):
+        return "has no cutting plan yet: it is still being searched for"
+    return "cannot be cut from what there is"
 
 
 def _from_rack(row: CuttingPlan, plan: Plan) -> dict[int, int]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from jobs.models import Job, Person
 from jobs.workshop import begin_request, end_request
@@ -39,6 +42,26 @@ def test_before_there_is_a_plan_a_gap_is_told(job: Job) -> None:
     assert [gap for gap in found.gaps if "no cutting plan yet" in gap]
     assert found.cost == Decimal(13)
     assert [line.cost for line in found.lines][:2] == [None, None]
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"heard_at": timezone.now()}, "Slat has no cutting plan yet: it is still being searched for"),
+        ({"heard_at": timezone.now() - timedelta(minutes=1)}, "Slat has no cutting plan yet"),
+        ({"state": "failed"}, "Slat cannot be cut from what there is"),
+    ],
+    ids=["searched for", "ended without a word", "failed"],
+)
+def test_a_plan_that_takes_a_while_is_no_plan_that_failed(
+    owner: Person, fields: dict[str, Any], words: str
+) -> None:
+    """Of more than a thousand pieces no plan is made while somebody waits."""
+    item = make.taken_off(make.board((24000, "10.00"), name="Slat"), (5000, 1200))
+    (plan,) = plan_cutting(job=item.phase.job, person=owner)
+    assert plan.state == "running"
+    type(plan).objects.update(**fields)
+    assert material_of_job(item.phase.job).gaps == (words,)
 
 
 def test_planned_and_packed_material_is_shared_among_phases(job: Job, owner: Person) -> None:
