@@ -11,6 +11,7 @@ from jobs.money import ZERO, format_number, round_half_up
 from quotes.enums import SUM_KINDS, LineKind
 from quotes.models import ChangeNote, Quote, QuoteLine
 from quotes.papers.paper import (
+    OMITTED,
     Letterhead,
     Paper,
     PaperChange,
@@ -145,7 +146,7 @@ def _line(row: QuoteLine, figures: QuoteFigures, locale: str) -> PaperLine:
 def _note(row: QuoteLine) -> str:
     if row.omits_id:
         whole = row.omitted_percent == 100
-        return "omitted" if whole else f"{row.omitted_percent.normalize():f} % omitted"
+        return OMITTED if whole else f"{row.omitted_percent.normalize():f} % {OMITTED}"
     return LineKind(row.kind).label if row.kind in SUM_KINDS else ""
 
 

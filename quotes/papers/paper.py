@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from quotes.enums import Detail
+
+OMITTED = "omitted"
+
 
 @dataclass(frozen=True)
 class Letterhead:
@@ -33,6 +37,11 @@ class PaperLine:
     note: str
     tax: str
     group: str
+
+    @property
+    def is_left_out(self) -> bool:
+        """Whether a change order takes it out of what was agreed; the note says how much of it."""
+        return self.note.endswith(OMITTED)
 
 
 @dataclass(frozen=True)
@@ -125,6 +134,15 @@ class Paper:
     def name(self) -> str:
         """Number and revision, as they are spoken of."""
         return f"{self.number} revision {self.revision}"
+
+    @property
+    def left_out(self) -> tuple[PaperLine, ...]:
+        """What is taken out of the contract, where the lines themselves are not shown: it is named all the
+        same, or a client could agree to lose something unawares.
+        """
+        if self.detail == Detail.ITEMS:
+            return ()
+        return tuple(line for phase in self.phases for line in phase.lines if line.is_left_out)
 
     @property
     def extras(self) -> tuple[PaperLine, ...]:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import io
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from django.urls import reverse
+from pypdf import PdfReader
 
 from jobs.models import BudgetEntry, Change
 from jobs.refusals import RefusedError
-from quotes.models import ChangeNote, Quote
+from quotes.models import ChangeNote, Quote, QuoteLine
 from quotes.queries.quotes import quotes_of_job
 from quotes.queries.sheet import paper_of
 from quotes.services import changes, drafting, issuing
 from tests import make
+from tests.checks import says
 
 pytestmark = pytest.mark.usefixtures("workshop")
 
@@ -206,3 +210,17 @@ def test_an_order_that_went_out_can_be_revised_with_what_it_leaves_out(contract,
     again = issuing.issue(quote=drafting.revise(quote=order, person=owner), person=owner)
     make.answer(again)
     assert quotes_of_job(contract.job_id).contract_sum == 300
+
+
+@pytest.mark.parametrize("detail", ["items", "phases", "one_sum"])
+def test_what_is_left_out_is_named_to_the_client_whatever_the_detail(contract, owner, as_stranger, detail):
+    QuoteLine.objects.filter(pk=contract.lines.first().pk).update(description="Plate shelf")
+    order = order_for(contract, owner)
+    changes.omit_line(order=order, line=contract.lines.first(), percent=Decimal(40), person=owner)
+    Quote.objects.filter(pk=order.pk).update(detail=detail)
+    order = issuing.issue(quote=Quote.objects.get(pk=order.pk), person=owner)
+    page = as_stranger.get(reverse("quotes:link", args=[make.link_to(order)]))
+    assert says(page, "Plate shelf", "40 % omitted")
+    text = PdfReader(io.BytesIO(order.document.content)).pages[0].extract_text()
+    assert "Plate shelf" in text
+    assert "40 % omitted" in text
