@@ -29,6 +29,18 @@ def edit_client(client: Client, *, person: Person, version: int, details: Mappin
 
 
 @transaction.atomic
+def remember_email(client: Client, *, email: str, person: Person) -> None:
+    """Where a first letter went is the client's address from now on; one that is known stays as it is."""
+    stored = Client.objects.select_for_update().get(pk=client.pk)
+    if stored.email:
+        return
+    stored.email = email
+    stored.version += 1
+    stored.save(update_fields=["email", "version"])
+    record(person=person, thing=stored, action="edited", before={"email": ""}, after={"email": email})
+
+
+@transaction.atomic
 def archive_client(client: Client, *, person: Person, archived: bool) -> Client:
     """The client is put away, or taken out again. Nothing of theirs is lost either way."""
     stored = Client.objects.select_for_update().get(pk=client.pk)

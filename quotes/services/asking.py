@@ -8,7 +8,7 @@ from jobs.models import Person
 from jobs.refusals import RefusedError
 from quotes.enums import LinkStep
 from quotes.models import ClientLink, Message, Quote
-from quotes.services.letters import tell_workshop_of_question
+from quotes.services.letters import send_answer, tell_workshop_of_question
 from quotes.services.links import Caller, note
 
 LONGEST_TEXT = 4000
@@ -34,9 +34,11 @@ def ask(*, link: ClientLink, quote: Quote, name: str, text: str, caller: Caller)
 
 @transaction.atomic
 def answer(*, quote: Quote, person: Person, text: str) -> Message:
-    """The workshop answers on the client's page."""
+    """The workshop answers on the client's page, and by letter to where the quote was sent."""
+    asked = quote.messages.filter(from_client=True).order_by("pk").last()
     message = Message.objects.create(quote=quote, from_client=False, author=person.name, text=_checked(text))
     note(quote=quote, step=LinkStep.ANSWERED, detail=f"by {person.name}")
+    send_answer(message, asked)
     return message
 
 

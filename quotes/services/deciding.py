@@ -20,7 +20,7 @@ from quotes.pricing import PricedQuote, PricingError, phase_budgets, whole_days
 from quotes.queries.dates import added_days
 from quotes.queries.figures import figures_of, totals_to_keep
 from quotes.services.changes import refuse_left_out_twice
-from quotes.services.letters import tell_workshop_of_answer
+from quotes.services.letters import confirm_to_client, tell_workshop_of_answer
 from quotes.services.links import Caller, note
 from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
 
@@ -50,6 +50,7 @@ def accept(*, link: ClientLink, quote: Quote, reply: Reply, caller: Caller) -> D
     priced = _priced(row, reply.options)
     decision = _decide(row, reply, priced, answer=Answer.ACCEPTED, caller=caller, link=link)
     take_up(row, priced, entered_by=None)
+    confirm_to_client(decision)
     note(quote=row, link=link, caller=caller, step=LinkStep.ACCEPTED, detail=f"by {decision.name}")
     return decision
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from django.conf import settings
 from django.db import transaction
 from django.template.loader import render_to_string
@@ -10,9 +12,11 @@ from django.urls import reverse
 from jobs.history import record
 from jobs.models import Person
 from jobs.refusals import RefusedError
+from jobs.services.clients import remember_email
 from jobs.services.outbox import Attachment, queue_letter
 from jobs.workshop import current_workshop
 from quotes.models import Decision, Message, Quote
+from quotes.queries.letters import letters_with_quote
 from quotes.services.links import make_link
 
 
@@ -39,7 +43,41 @@ def send_quote(*, quote: Quote, person: Person, to: str, words: str) -> str:
         ],
     )
     record(person=person, thing=quote, action="sent", job=quote.job, after={"to": to})
+    remember_email(quote.job.client, email=to, person=person)
     return address
+
+
+def confirm_to_client(decision: Decision) -> None:
+    """Tell the client what was just accepted in their name, with the document itself."""
+    quote = decision.quote
+    _tell_client(quote, "accepted", f"{quote.title}: accepted", {"decision": decision}, with_paper=True)
+
+
+def send_answer(message: Message, asked: Message | None) -> None:
+    """Tell the client what the workshop answers on their page."""
+    context = {"message": message, "asked": asked}
+    _tell_client(message.quote, f"answer {message.pk}", f"{message.quote.title}: your question", context)
+
+
+def _tell_client(
+    quote: Quote, about: str, subject: str, context: Mapping[str, object], *, with_paper: bool = False
+) -> None:
+    """Queue a letter to where the quote was sent; none where no address is known."""
+    sent = letters_with_quote(quote).order_by("pk").last()
+    to = sent.to if sent else quote.job.client.email
+    if not to:
+        return
+    paper = quote.document if with_paper else None
+    queue_letter(
+        key=f"quote {quote.pk} letter {about}",
+        job=quote.job,
+        to=to,
+        subject=subject,
+        text=render_to_string(
+            "letters/to_client.txt", {**context, "quote": quote, "workshop": current_workshop()}
+        ),
+        attachments=[Attachment(paper.name, paper.content_type, bytes(paper.content))] if paper else [],
+    )
 
 
 def link_address(token: str) -> str:

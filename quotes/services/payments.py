@@ -14,6 +14,7 @@ from jobs.history import record
 from jobs.models import Outbox, Person
 from jobs.money import round_money
 from jobs.refusals import RefusedError
+from jobs.services.clients import remember_email
 from jobs.services.outbox import Attachment, queue_letter
 from jobs.workshop import current_workshop
 from quotes.enums import InvoiceState
@@ -65,6 +66,7 @@ def send_invoice(*, invoice: Invoice, person: Person, to: str, words: str, subje
     with transaction.atomic():
         after = {"to": to, "subject": about}
         record(person=person, thing=invoice, action="sent", job=invoice.job, after=after)
+        remember_email(invoice.job.client, email=to, person=person)
         return _queue(invoice, document, to, words, about)
 
 

@@ -69,7 +69,7 @@ def test_a_second_yes_is_the_first_one_again():
 def test_the_workshop_is_told_once():
     Workshop.objects.update(email="workshop@example.org")
     make.answer()
-    assert Outbox.objects.get().subject.endswith("accepted by Cleo Client")
+    assert Outbox.objects.get(to="workshop@example.org").subject.endswith("accepted by Cleo Client")
 
 
 def test_a_yes_with_extras_counts_them():
