@@ -64,6 +64,7 @@ change_addresses = [
     path("changes/<int:pk>/picture/", changes.picture, name="change_picture"),
     path("changes/<int:pk>/picture/set/", changes.set_picture, name="set_change_picture"),
     path("changes/<int:pk>/price/", changes.price_change, name="price_change"),
+    path("changes/<int:pk>/withdraw/", changes.withdraw_change, name="withdraw_change"),
     path("<int:pk>/leave-out/", changes.omit, name="omit"),
     path("ways/<int:item_pk>/offer/", ways.offer_ways, name="offer_ways"),
     path("ways/<int:item_pk>/change/<int:number>/", ways.change_to_way, name="change_to_way"),

@@ -269,6 +269,7 @@ ROWS = [
     Row("quotes:change_picture", "omb", lambda w: [make.change_with_picture().pk]),
     Row("quotes:set_change_picture", "om", lambda w: [w.change.pk]),
     Row("quotes:price_change", "o", lambda w: [w.change.pk]),
+    Row("quotes:withdraw_change", "om", lambda w: [w.change.pk]),
     Row("quotes:omit", "o", lambda w: [w.quote.pk]),
     Row("quotes:link", "*", lambda w: [w.link_token]),
     Row("quotes:link_paper", "*", lambda w: [w.link_token]),

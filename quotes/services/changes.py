@@ -11,6 +11,7 @@ from django.db import transaction
 from django.db.models import Max, Sum
 from django.utils import timezone
 
+from jobs.enums import ChangeState
 from jobs.history import record, snapshot
 from jobs.models import Change, Job, Person
 from jobs.money import ZERO, round_money
@@ -22,6 +23,7 @@ from quotes.models import ChangeNote, Quote, QuoteLine
 from quotes.pricing import price_line
 from quotes.queries.figures import figures_of, line_of, rules_of
 from quotes.services.drafting import locked_draft, workshop_rules
+from quotes.services.states import step_change
 
 CARRIED_OVER = (
     "currency",
@@ -102,12 +104,27 @@ def set_picture(
 
 
 @transaction.atomic
+def withdraw_change(*, change: Change, person: Person) -> Change:
+    """A change that came to nothing before it was priced stands as withdrawn, under its number."""
+    row = Change.objects.select_for_update(of=("self",)).select_related("job").get(pk=change.pk)
+    if row.state == ChangeState.WITHDRAWN:
+        return row
+    if row.quotes.exists():
+        raise RefusedError("It is priced. Withdraw its change order.")
+    step_change(row.pk, ChangeState.WITHDRAWN, person=person)
+    row.refresh_from_db()
+    return row
+
+
+@transaction.atomic
 def price_change(*, change: Change, person: Person) -> Quote:
     """A change order for a change, at the price rules of the contract; asked for twice it is the same."""
-    Change.objects.select_for_update().get(pk=change.pk)
+    row = Change.objects.select_for_update().get(pk=change.pk)
     earlier = change.quotes.order_by("-revision").first()
     if earlier:
         return earlier
+    if row.state == ChangeState.WITHDRAWN:
+        raise RefusedError("It was withdrawn. Write a new change down.")
     job = change.job
     agreed = job.quotes.filter(state=QuoteState.ACCEPTED, change=None).order_by("-pk").first()
     rules = workshop_rules(current_workshop())

@@ -54,10 +54,25 @@ def picture(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@does_the_work
+def withdraw_change(request: HttpRequest, pk: int) -> HttpResponse:
+    change = get_object_or_404(Change, pk=pk)
+    try:
+        changes.withdraw_change(change=change, person=person_of(request))
+    except RefusedError as error:
+        messages.error(request, str(error))
+    return redirect("quotes:change", pk)
+
+
+@require_POST
 @owner_only
 def price_change(request: HttpRequest, pk: int) -> HttpResponse:
     change = get_object_or_404(Change.objects.select_related("job"), pk=pk)
-    return redirect(changes.price_change(change=change, person=person_of(request)))
+    try:
+        return redirect(changes.price_change(change=change, person=person_of(request)))
+    except RefusedError as error:
+        messages.error(request, str(error))
+        return redirect("quotes:change", pk)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -131,3 +131,26 @@ def test_what_went_out_keeps_its_picture(as_stranger, owner):
 
 def test_queries_of_the_page_are_few(as_owner, owner):
     assert queries_of(as_owner, at("change", issued_with(owner).change)) == 7
+
+
+def test_a_change_that_came_to_nothing_is_withdrawn(as_maker, as_owner):
+    change = make.change(job=make.job())
+    address = reverse("quotes:change", args=[change.pk])
+    assert says(as_maker.get(address), "Withdraw it")
+    for _ in range(2):
+        as_maker.post(reverse("quotes:withdraw_change", args=[change.pk]))
+    change.refresh_from_db()
+    assert change.state == "withdrawn"
+    assert not says(as_owner.get(address), "Price it")
+    answer = as_owner.post(reverse("quotes:price_change", args=[change.pk]), follow=True)
+    assert says(answer, "It was withdrawn")
+
+
+def test_a_change_that_is_priced_is_withdrawn_with_its_order(as_owner, owner):
+    change = make.change(job=make.job())
+    order = changes.price_change(change=change, person=owner)
+    answer = as_owner.post(reverse("quotes:withdraw_change", args=[change.pk]), follow=True)
+    assert says(answer, "Withdraw its change order")
+    as_owner.post(reverse("quotes:withdraw", args=[order.pk]))
+    change.refresh_from_db()
+    assert change.state == "withdrawn"
