@@ -79,6 +79,7 @@ invoice_addresses = [
     path("invoices/<int:pk>/issue/", invoices.issue, name="issue_invoice"),
     path("invoices/<int:pk>/remove/", invoices.remove, name="remove_invoice"),
     path("invoices/<int:pk>/pay/", invoices.pay, name="pay"),
+    path("payments/<int:pk>/take-back/", invoices.take_back, name="take_payment_back"),
     path("invoices/<int:pk>/credit/", invoices.credit, name="credit"),
     path("invoices/<int:pk>/send/", invoices.send, name="send_invoice"),
     path("invoices/<int:pk>/paper/", invoices.paper, name="invoice_paper"),

@@ -241,6 +241,7 @@ ROWS = [
     Row("quotes:issue_invoice", "ob", lambda w: [w.invoice.pk]),
     Row("quotes:remove_invoice", "ob", lambda w: [w.invoice.pk], once=True),
     Row("quotes:pay", "ob", lambda w: [w.invoice.pk]),
+    Row("quotes:take_payment_back", "ob", lambda w: [make.payment().pk]),
     Row("quotes:credit", "ob", lambda w: [w.invoice.pk]),
     Row("quotes:send_invoice", "ob", lambda w: [w.invoice.pk]),
     Row("quotes:invoice_paper", "ob", lambda w: [w.invoice.pk]),

@@ -60,7 +60,7 @@ from materials.takeoff.codec import to_json
 from materials.takeoff.outline import Outline
 from materials.takeoff.registry import result_to_json
 from materials.takeoff.shapes import Rectangle
-from quotes.models import Decision, Invoice, Quote, QuoteLine
+from quotes.models import Decision, Invoice, Payment, Quote, QuoteLine
 from tests.pictures import picture
 
 _next = count(1)
@@ -471,3 +471,13 @@ def invoice(job: Job | None = None) -> Invoice:
     from quotes.services.invoicing import draft_stage
 
     return draft_stage(job=job or contract(), stage=0, person=person(role="owner"))
+
+
+def payment(amount: str | int = 100, **fields: Any) -> Payment:
+    """Money that came in on an issued invoice of 360."""
+    from quotes.services.invoicing import issue_invoice
+    from quotes.services.payments import receive
+
+    owner = person(role="owner")
+    of = issue_invoice(invoice=invoice(contract(1000)), person=owner)
+    return receive(invoice=of, amount=Decimal(amount), on=date(2026, 3, 2), person=owner, **fields)

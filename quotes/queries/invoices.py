@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -19,8 +20,12 @@ from quotes.enums import InvoiceKind, InvoiceState, QuoteState
 from quotes.models import Decision, Invoice, InvoiceLine, Payment, Quote
 from quotes.pricing import Stage, TaxCategory, TaxRate
 from quotes.pricing.invoicing import Nets, balance, sum_of
+from quotes.pricing.stages import stage_nets
 from quotes.pricing.tax_numbers import amiss_on_invoice
 from quotes.queries.figures import figures_of, kept_rate
+
+HELD_BACK = "Retention of"
+"""How the line of a final account begins that holds a share back, by which it is found again for release."""
 
 OWED = (InvoiceState.ISSUED, InvoiceState.PART_PAID)
 
@@ -37,6 +42,7 @@ class Account:
     invoiced: Nets
     stages: tuple[Stage, ...]
     stages_used: frozenset[int]
+    stages_drafted: frozenset[int]
     percent_done: Decimal
 
     @property
@@ -109,7 +115,8 @@ def account_of(job: Job) -> Account:
     agreed = list(decisions.select_related("quote").defer("quote__snapshot").order_by("quote__pk"))
     first = next((decision for decision in agreed if not decision.quote.is_change_order), None)
     issued = InvoiceLine.objects.filter(invoice__job=job).exclude(invoice__state=InvoiceState.DRAFT)
-    used = Invoice.objects.filter(job=job, kind=InvoiceKind.STAGE).exclude(state=InvoiceState.CREDITED)
+    asked = Invoice.objects.filter(job=job, kind=InvoiceKind.STAGE).exclude(state=InvoiceState.CREDITED)
+    used = {at: state for at, state in asked.values_list("stage", "state") if at is not None}
     return Account(
         job=job,
         contract=sum_of(_agreed_nets(decision) for decision in agreed),
@@ -119,7 +126,8 @@ def account_of(job: Job) -> Account:
             Stage(each["title"], Decimal(str(each["percent"])))
             for each in (first.quote.payment_stages if first else ())
         ),
-        stages_used=frozenset(at for at in used.values_list("stage", flat=True) if at is not None),
+        stages_used=frozenset(used),
+        stages_drafted=frozenset(at for at, state in used.items() if state == InvoiceState.DRAFT),
         percent_done=_percent_done(job),
     )
 
@@ -139,6 +147,44 @@ def _percent_done(job: Job) -> Decimal:
     prices = [(phase.price or ZERO, phase.percent_done) for phase in phases]
     whole = sum((price for price, _ in prices), ZERO)
     return sum((price * done for price, done in prices), ZERO) / whole if whole > 0 else ZERO
+
+
+@dataclass(frozen=True)
+class StageLine:
+    """A payment stage as the page lists it: what it asks for without tax, and whether it was asked for."""
+
+    at: int
+    title: str
+    percent: Decimal
+    net: Decimal
+    is_used: bool
+    is_drafted: bool
+
+
+def stage_lines(account: Account) -> tuple[StageLine, ...]:
+    """The payment stages of the original quote."""
+    currency = current_workshop().currency
+    return tuple(
+        StageLine(
+            at=at,
+            title=stage.title,
+            percent=stage.percent,
+            net=sum(stage_nets(account.original, account.stages, at, currency).values(), ZERO),
+            is_used=at in account.stages_used,
+            is_drafted=at in account.stages_drafted,
+        )
+        for at, stage in enumerate(account.stages)
+    )
+
+
+def held_back(job: Job) -> Nets | None:
+    """What the final account holds back, by rate, as amounts above nothing; None while there is none."""
+    finals = Invoice.objects.filter(job=job, kind=InvoiceKind.FINAL)
+    issued = list(finals.exclude(state__in=(InvoiceState.DRAFT, InvoiceState.CREDITED)))
+    if not issued:
+        return None
+    lines = InvoiceLine.objects.filter(invoice__in=issued, description__startswith=HELD_BACK)
+    return sum_of({rate_of(line): -line.net} for line in lines)
 
 
 def work_agreed(account: Account) -> tuple[tuple[Nets, Decimal], ...]:
@@ -199,6 +245,27 @@ def overdue() -> tuple[Owed, ...]:
     late = Invoice.objects.filter(state__in=OWED, due_on__lt=timezone.localdate())
     rows = owed_of(late.exclude(kind=InvoiceKind.CREDIT_NOTE).order_by("due_on"))
     return tuple(row for row in rows if row.days_overdue)
+
+
+@dataclass(frozen=True)
+class PaymentLine:
+    """A payment on an invoice, and whether it may still be taken back."""
+
+    payment: Payment
+    may_be_taken_back: bool
+
+
+def opposite_key(payment: Payment) -> uuid.UUID:
+    """The key of the payment that takes this one back, so that there is at most one."""
+    return uuid.uuid5(payment.key, "taken back")
+
+
+def payments_of(invoice: Invoice) -> tuple[PaymentLine, ...]:
+    """What came in on an invoice, and what was taken back of it."""
+    rows = list(invoice.payments.all())
+    keys = {row.key for row in rows}
+    undoing = {opposite_key(row) for row in rows}
+    return tuple(PaymentLine(row, opposite_key(row) not in keys and row.key not in undoing) for row in rows)
 
 
 @dataclass(frozen=True)

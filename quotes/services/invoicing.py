@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from django.db import transaction
-from django.db.models import Max, QuerySet
+from django.db.models import Max
 from django.utils import timezone
 
 from jobs.history import record
@@ -20,20 +20,18 @@ from quotes.models import Invoice, InvoiceLine
 from quotes.papers.invoices import compose_invoice, keep_paper
 from quotes.papers.keeping import to_kept
 from quotes.pricing import PricingError, add_up
-from quotes.pricing.invoicing import Nets, balance, credit_nets, done_nets, retention, sum_of
+from quotes.pricing.invoicing import Nets, balance, credit_nets, done_nets, retention
 from quotes.pricing.stages import stage_nets
 from quotes.queries.invoices import (
+    HELD_BACK,
     Account,
     account_of,
+    held_back,
     left_to_credit,
     owed_of,
-    rate_of,
     tax_amiss,
     work_agreed,
 )
-
-HELD_BACK = "Retention of"
-"""How the line of a final account begins that holds a share back, by which it is found again for release."""
 
 
 @transaction.atomic
@@ -48,7 +46,8 @@ def draft_stage(*, job: Job, stage: int, person: Person) -> Invoice:
         raise RefusedError(str(error)) from error
     _check_left(account, sum(nets.values(), ZERO))
     asked = account.stages[stage]
-    words = f"{asked.title} ({asked.percent.normalize():f} % of the contract)"
+    whole = _in_money(sum(account.original.values(), ZERO))
+    words = f"{asked.title} ({asked.percent.normalize():f} % of {whole}, the sum of the quote)"
     invoice = _draft(job, InvoiceKind.STAGE, asked.title, person, stage=stage)
     return _with_lines(invoice, [(words, nets)])
 
@@ -74,25 +73,21 @@ def draft_rest(*, job: Job, person: Person, retention_percent: Decimal = ZERO) -
     """
     account = account_of(_locked(job))
     _check_left(account, ZERO)
-    finals = Invoice.objects.filter(job=job, kind=InvoiceKind.FINAL).exclude(
-        state__in=(InvoiceState.DRAFT, InvoiceState.CREDITED)
-    )
-    if finals.exists():
-        kind, parts = InvoiceKind.RETENTION, _released(account, finals)
+    held = held_back(job)
+    if held is not None:
+        kind, parts = InvoiceKind.RETENTION, _released(account, held)
     else:
         kind, parts = InvoiceKind.FINAL, [("Rest of the contract with all agreed changes", account.left)]
         if retention_percent:
-            held = retention(account.contract, retention_percent, _currency())
-            parts.append((f"{HELD_BACK} {retention_percent.normalize():f} % held back", held))
+            kept = retention(account.contract, retention_percent, _currency())
+            parts.append((f"{HELD_BACK} {retention_percent.normalize():f} % held back", kept))
     if sum((net for _, nets in parts for net in nets.values()), ZERO) <= 0:
         raise RefusedError("The retention is more than is left to invoice.")
     return _with_lines(_draft(job, kind, kind.label.capitalize(), person), parts)
 
 
-def _released(account: Account, finals: QuerySet[Invoice]) -> list[tuple[str, Nets]]:
+def _released(account: Account, held: Nets) -> list[tuple[str, Nets]]:
     """What the final account held back, and apart from it what was agreed, or credited, since."""
-    lines = InvoiceLine.objects.filter(invoice__in=finals, description__startswith=HELD_BACK)
-    held = sum_of({rate_of(line): -line.net} for line in lines)
     since = balance(account.left, held)
     return [("Release of the retention", held), ("Agreed or credited since the final account", since)]
 

@@ -20,7 +20,7 @@ from jobs.workshop import current_workshop
 from quotes.enums import InvoiceState
 from quotes.models import Invoice, IssuedDocument, Payment
 from quotes.papers.invoices import keep_paper, paper_of_invoice
-from quotes.queries.invoices import owed_of
+from quotes.queries.invoices import opposite_key, owed_of
 from quotes.services.invoicing import settle
 
 
@@ -55,6 +55,18 @@ def receive(
     settle(row)
     record(person=person, thing=row, action="payment", job=row.job, after={"amount": str(amount)})
     return payment
+
+
+def take_back(*, payment: Payment, person: Person) -> Payment:
+    """A payment entered by mistake is undone by its opposite. Taken back already, it is the same one."""
+    return receive(
+        invoice=payment.invoice,
+        amount=-payment.amount,
+        on=timezone.localdate(),
+        person=person,
+        note="Entered by mistake",
+        key=opposite_key(payment),
+    )
 
 
 def send_invoice(*, invoice: Invoice, person: Person, to: str, words: str, subject: str = "") -> Outbox:

@@ -13,14 +13,25 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from jobs.access import only, person_of, sees_prices
 from jobs.enums import Role
 from jobs.models import Client, Job
+from jobs.money import ZERO
 from jobs.refusals import RefusedError
 from jobs.templatetags.figures import money
 from quotes.forms.invoices import CreditForm, LetterForm, PaymentForm, RestForm
-from quotes.models import Invoice
+from quotes.models import Invoice, Payment
 from quotes.papers.invoice_xml import invoice_xml
 from quotes.papers.invoices import keep_paper, paper_of_invoice
 from quotes.papers.statement import statement_pdf
-from quotes.queries.invoices import account_of, invoice_for, overdue, owed_of, statement, tax_amiss
+from quotes.queries.invoices import (
+    account_of,
+    held_back,
+    invoice_for,
+    overdue,
+    owed_of,
+    payments_of,
+    stage_lines,
+    statement,
+    tax_amiss,
+)
 from quotes.queries.letters import letters_with_invoice
 from quotes.services import invoicing, payments
 from quotes.views.answers import file_answer
@@ -36,11 +47,12 @@ def of_job(request: HttpRequest, job_pk: int) -> HttpResponse:
 
 def _show_job(request: HttpRequest, job: Job, rest: RestForm | None = None) -> HttpResponse:
     account = account_of(job)
-    stages = [(at, stage, at in account.stages_used) for at, stage in enumerate(account.stages)]
+    held = held_back(job)
     context = {
         "job": job,
         "account": account,
-        "stages": stages,
+        "stages": stage_lines(account),
+        "held": None if held is None else sum(held.values(), ZERO),
         "owed": owed_of(Invoice.objects.filter(job=job)),
         "rest": rest or RestForm(),
     }
@@ -97,7 +109,7 @@ def _show(request: HttpRequest, row: Invoice, **forms: object) -> HttpResponse:
         "owed": owed,
         "lines": row.lines.all(),
         "amiss": "" if row.number else tax_amiss(row),
-        "payments": row.payments.all(),
+        "payments": payments_of(row),
         "credit_notes": row.credit_notes.all(),
         "letters": letters_with_invoice(row),
         "pay": PaymentForm(initial={"on": timezone.localdate(), "amount": owed.open}),
@@ -142,6 +154,18 @@ def pay(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             return redirect(row)
     return _show(request, row, pay=form)
+
+
+@require_POST
+@keeps_books
+def take_back(request: HttpRequest, pk: int) -> HttpResponse:
+    """A payment was entered by mistake."""
+    payment = get_object_or_404(Payment.objects.select_related("invoice"), pk=pk)
+    try:
+        payments.take_back(payment=payment, person=person_of(request))
+    except RefusedError as error:
+        messages.error(request, str(error))
+    return redirect(payment.invoice)
 
 
 @require_POST

@@ -196,3 +196,25 @@ def test_a_statement_follows_the_numbers_of_a_day(owner, issue):
     later, first = stage(job, owner, 0), stage(job, owner, 1)
     numbers = [issue(draft).number for draft in (first, later)]
     assert [entry.words.split(",")[0] for entry in statement(job.client)] == [f"Invoice {n}" for n in numbers]
+
+
+def test_the_page_says_what_each_stage_asks_for_and_how_it_stands(owner, issue, as_owner):
+    job = make.contract(1000, stages=(30, 30, 40))
+    issue(stage(job, owner, 0))
+    stage(job, owner, 1)
+    lines = as_owner.get(f"/quotes/job/{job.pk}/invoices/").context["stages"]
+    assert [(line.net, line.is_used, line.is_drafted) for line in lines] == [
+        (300, True, False),
+        (300, True, True),
+        (400, False, False),
+    ]
+
+
+def test_what_is_held_back_is_said_until_it_is_released(owner, issue, as_owner):
+    job = make.contract(1000)
+    address = f"/quotes/job/{job.pk}/invoices/"
+    assert says(as_owner.get(address), "Retention held back, %")
+    issue(rest(job, owner, 5))
+    assert says(as_owner.get(address), "£50.00 of the final account is held back", "Release it")
+    issue(rest(job, owner))
+    assert says(as_owner.get(address), "Nothing is left to invoice")

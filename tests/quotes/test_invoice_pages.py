@@ -247,6 +247,16 @@ def test_queries_do_not_grow_with_invoices(as_owner, count):
         draft = invoicing.draft_stage(job=job, stage=stage, person=make.person(role="owner"))
         invoicing._number(draft, make.person(role="owner"))
     Invoice.objects.update(due_on=timezone.localdate() - timedelta(days=3))
-    assert queries_of(as_owner, at("invoices_of_job", job)) == 11
+    assert queries_of(as_owner, at("invoices_of_job", job)) == 12
     assert queries_of(as_owner, reverse("quotes:overdue")) == 6
     assert queries_of(as_owner, reverse("quotes:statement", args=[job.client_id])) == 6
+
+
+def test_a_payment_is_taken_back_on_the_page(as_owner):
+    payment = make.payment(360)
+    address = at("invoice", payment.invoice)
+    assert says(as_owner.get(address), "Nothing is open", "take it back")
+    as_owner.post(reverse("quotes:take_payment_back", args=[payment.pk]))
+    answer = as_owner.get(address)
+    assert says(answer, "Enter the payment", "Entered by mistake")
+    assert not says(answer, "take it back")

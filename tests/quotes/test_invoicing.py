@@ -15,7 +15,7 @@ from jobs.models import TaxRate
 from jobs.refusals import RefusedError
 from quotes.models import Invoice, IssuedDocument, Payment
 from quotes.papers.invoices import keep_paper, paper_of_invoice
-from quotes.queries.invoices import account_of, overdue, owed_of, statement
+from quotes.queries.invoices import account_of, overdue, owed_of, payments_of, statement
 from quotes.services import invoicing, issuing, payments
 from tests import make
 
@@ -203,3 +203,13 @@ def test_32_issues_at_once_leave_no_gap_and_no_double(owner):
     numbers = sorted(Invoice.objects.values_list("number", flat=True))
     year = timezone.localdate().year
     assert numbers == [f"{year}-{at:04d}" for at in range(1, 33)]
+
+
+def test_a_payment_entered_by_mistake_is_taken_back_once(owner):
+    payment = make.payment(360)
+    assert owed(payment.invoice).invoice.state == "paid"
+    for _ in range(2):
+        payments.take_back(payment=payment, person=owner)
+    assert list(Payment.objects.values_list("amount", flat=True).order_by("pk")) == [360, -360]
+    assert (owed(payment.invoice).open, owed(payment.invoice).invoice.state) == (360, "issued")
+    assert [line.may_be_taken_back for line in payments_of(payment.invoice)] == [False, False]
