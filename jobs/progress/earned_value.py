@@ -63,9 +63,9 @@ class EarnedValue:
         return self.earned - self.actual
 
     @property
-    def schedule_variance(self) -> Decimal:
-        """SV = EV - PV."""
-        return self.earned - self.planned
+    def schedule_variance(self) -> Index:
+        """SV = EV - PV; without a plan by today there is nothing to be ahead of."""
+        return Index(self.earned - self.planned) if self.planned else Index(None, "nothing planned yet")
 
     @property
     def cost_index(self) -> Index:

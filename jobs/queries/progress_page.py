@@ -158,7 +158,7 @@ def measures(value: EarnedValue) -> list[Measure]:
         Measure("EV", "earned: the budget of the work done", Index(value.earned)),
         Measure("AC", "actual cost of it", Index(value.actual)),
         _signed("CV", "cost variance, EV − AC", Index(value.cost_variance)),
-        _signed("SV", "schedule variance, EV − PV", Index(value.schedule_variance)),
+        _signed("SV", "schedule variance, EV − PV", value.schedule_variance),
         _index("CPI", "cost performance, EV ÷ AC", value.cost_index),
         _index("SPI", "schedule performance, EV ÷ PV", value.schedule_index),
         Measure("EAC", "forecast if the rest goes as so far, BAC ÷ CPI", value.forecast(rule)),

@@ -55,7 +55,7 @@ def exact_third(fraction):
         ("PV", lambda got: got.planned),
         ("EV", lambda got: got.earned),
         ("AC", lambda got: got.actual),
-        ("SV", lambda got: got.schedule_variance),
+        ("SV", lambda got: got.schedule_variance.value),
         ("CV", lambda got: got.cost_variance),
         ("EAC_cpi", lambda got: got.forecast(ForecastRule.COST_INDEX).value),
         ("EAC_budget_rate", lambda got: got.forecast(ForecastRule.BUDGET_RATE).value),
@@ -88,7 +88,7 @@ def test_sums_of_the_five_phase_project(five_phases):
     assert round(got.planned, 20) == published["PV"]
     assert (got.budget, got.actual) == (published["BAC"], published["AC"])
     assert round(got.cost_variance, 20) == published["CV"]
-    assert round(100 * got.schedule_variance / got.planned, 10) == published["SV_percent"]
+    assert round(100 * got.schedule_variance.value / got.planned, 10) == published["SV_percent"]
 
 
 def test_the_index_is_not_rounded_before_it_is_used(five_phases):
@@ -105,6 +105,7 @@ def test_the_index_is_not_rounded_before_it_is_used(five_phases):
     [
         (value(100, 0, 0, 0).cost_index, "no cost yet"),
         (value(100, 0, 0, 10).schedule_index, "nothing planned yet"),
+        (value(100, 0, 10, 10).schedule_variance, "nothing planned yet"),
         (value(100, 50, 20, 100).index_to_meet_budget, "cannot be met"),
         (value(100, 50, 20, 130).index_to_meet_budget, "cannot be met"),
         (value(100, 100, 100, 90).index_to_meet_budget, "finished"),
