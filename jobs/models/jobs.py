@@ -42,6 +42,11 @@ class Job(models.Model):
     def get_absolute_url(self) -> str:
         return reverse("jobs:detail", args=[self.pk])
 
+    @property
+    def is_closed(self) -> bool:
+        """Nothing more is worked or agreed on it, so it ends at what was spent and is on order."""
+        return self.state == JobState.CLOSED
+
 
 class Phase(models.Model):
     """A stretch of a job that is planned, quoted and followed by itself."""

@@ -7,7 +7,7 @@ from jobs.progress.average_week import average_week
 from jobs.progress.capacity import Booking, monday, planned_days, spread
 from jobs.progress.earned_value import EarnedValue, EarnedWork, ForecastRule, Index, earn
 from jobs.progress.learning import AgreedWork, Lesson, Outlook, chance_price_holds, lessons, outlook
-from jobs.progress.look_back import Parting, Step, margin_steps, part
+from jobs.progress.look_back import Parting, Step, margin_steps, part, together
 from jobs.progress.phases import (
     Amounts,
     Basis,
@@ -50,4 +50,5 @@ __all__ = [
     "planned_days",
     "planned_fraction",
     "spread",
+    "together",
 ]

@@ -1,6 +1,6 @@
 """Where did a finished job part from what was agreed, and what did it do to the margin?
 
-The difference of labour cost is taken apart the usual way of standard costing: hours more or fewer at the
+The variance of labour cost is taken apart the usual way of standard costing: hours more or fewer at the
 agreed cost of an hour, and the cost of an hour dearer or cheaper on the hours that were spent.
 """
 
@@ -11,39 +11,43 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.money import ZERO, round_money
-from jobs.progress.phases import Amounts, PhaseRow
+from jobs.progress.phases import Amounts, Basis, PhaseProgress
 
 HUNDRED = Decimal(100)
 
 
 @dataclass(frozen=True)
 class Parting:
-    """One phase: agreed and actual, and the parts of the difference. Above nothing is dearer than agreed."""
+    """One phase: what was agreed, where it ends, and the parts of the variance.
+
+    All are agreed less ended, as every variance of a phase: below nothing took or cost more than agreed.
+    """
 
     title: str
     agreed: Amounts
-    actual: Amounts
+    ended: Amounts
     by_hours: Decimal
     by_rate: Decimal
+    is_finished: bool = True
 
     @property
     def hours(self) -> Decimal:
-        """Hours more than agreed."""
-        return self.actual.hours - self.agreed.hours
+        """Hours fewer than agreed."""
+        return self.agreed.hours - self.ended.hours
 
     @property
     def by_other(self) -> Decimal:
-        """Material, hire, subcontract and travel dearer than agreed."""
-        return self.actual.other - self.agreed.other
+        """Material, hire, subcontract and travel cheaper than agreed."""
+        return self.agreed.other - self.ended.other
 
     @property
     def cost(self) -> Decimal:
-        """All of the difference."""
-        return self.actual.cost - self.agreed.cost
+        """All of the variance."""
+        return self.agreed.cost - self.ended.cost
 
     @property
     def hours_percent(self) -> Decimal | None:
-        """Hours more, as a share of those agreed; None where none were."""
+        """Hours fewer, as a share of those agreed; None where none were."""
         return HUNDRED * self.hours / self.agreed.hours if self.agreed.hours else None
 
 
@@ -56,15 +60,31 @@ class Step:
     level: Decimal
 
 
-def part(row: PhaseRow, *, currency: str) -> Parting:
-    """Take a phase's difference apart. Where no hours were agreed, all labour counts as hours."""
-    agreed, actual = row.revised, row.actual
-    labour = actual.labour - agreed.labour
+def part(measured: PhaseProgress, *, currency: str) -> Parting:
+    """Take a phase's variance apart. Where no hours were agreed, all labour counts as hours.
+
+    It ends where its forecast does: once finished, at what was spent and is on order.
+    """
+    agreed, ended = measured.row.revised, measured.forecast
+    labour = agreed.labour - ended.labour
     if agreed.hours > 0:
-        by_hours = round_money((actual.hours - agreed.hours) * agreed.labour / agreed.hours, currency)
+        by_hours = round_money((agreed.hours - ended.hours) * agreed.labour / agreed.hours, currency)
     else:
         by_hours = labour
-    return Parting(row.title, agreed, actual, by_hours, labour - by_hours)
+    is_finished = measured.basis is Basis.DONE
+    return Parting(measured.row.title, agreed, ended, by_hours, labour - by_hours, is_finished)
+
+
+def together(parts: Sequence[Parting]) -> Parting:
+    """All phases added up, figure by figure."""
+    return Parting(
+        title="All phases",
+        agreed=sum((phase.agreed for phase in parts), Amounts()),
+        ended=sum((phase.ended for phase in parts), Amounts()),
+        by_hours=sum((phase.by_hours for phase in parts), ZERO),
+        by_rate=sum((phase.by_rate for phase in parts), ZERO),
+        is_finished=all(phase.is_finished for phase in parts),
+    )
 
 
 def margin_steps(
@@ -81,9 +101,9 @@ def margin_steps(
     """
     moves = [
         ("agreed changes", changes - cost_changes),
-        ("hours", -sum((phase.by_hours for phase in parts), ZERO)),
-        ("cost of an hour", -sum((phase.by_rate for phase in parts), ZERO)),
-        ("material and other", -sum((phase.by_other for phase in parts), ZERO)),
+        ("hours", sum((phase.by_hours for phase in parts), ZERO)),
+        ("cost of an hour", sum((phase.by_rate for phase in parts), ZERO)),
+        ("material and other", sum((phase.by_other for phase in parts), ZERO)),
     ]
     level = quoted - cost_quoted
     steps = [Step("margin as quoted", level, level)]

@@ -111,16 +111,19 @@ class JobProgress:
     total: PhaseProgress
 
 
-def measure(row: PhaseRow, *, currency: str) -> PhaseProgress:
+def measure(row: PhaseRow, *, currency: str, finished: bool = False) -> PhaseProgress:
     """Where a phase will end, hours to a hundredth and money to the minor unit, half up.
 
-    - The maker's own cost to complete stands before any rule: actual plus that.
+    - Of a finished job, whatever was said of the phase: actual, and what is still on order.
+    - The maker's own cost to complete stands before any other rule: actual plus that.
     - Done (100 %): actual, and what is still on order.
     - Under way: hours and their cost at the rate so far, actual ÷ percent done; other cost is bought ahead
       of the work, so it ends at its budget, or at actual and on order where that is already more.
     - Not begun, or no percent given: at budget, or at actual and on order where that is already more.
     """
     spoken_for = row.actual + row.committed
+    if finished:
+        return PhaseProgress(row, spoken_for, Basis.DONE)
     if row.to_complete is not None:
         return PhaseProgress(row, row.actual + row.to_complete, Basis.ENTERED)
     if row.percent_done == HUNDRED:
@@ -151,12 +154,12 @@ def cost_of_hours_left(row: PhaseRow, hours_left: Decimal, *, currency: str) -> 
     return Amounts(hours_left, labour, other)
 
 
-def measure_job(rows: Sequence[PhaseRow], *, currency: str) -> JobProgress:
+def measure_job(rows: Sequence[PhaseRow], *, currency: str, finished: bool = False) -> JobProgress:
     """Measure every phase and add them up. The job's percent done is that of its phases by revised hours.
 
     Where no phase has hours it is by revised cost; where nothing is budgeted it is not said.
     """
-    phases = tuple(measure(row, currency=currency) for row in rows)
+    phases = tuple(measure(row, currency=currency, finished=finished) for row in rows)
     row = PhaseRow(
         key="",
         title="",

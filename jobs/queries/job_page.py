@@ -119,7 +119,8 @@ def job_page(person: Person, pk: int) -> JobPage:
     phases = list(job.phases.order_by("position", "pk"))
     currency = current_workshop().currency
     rows = phase_rows(phases, currency=currency)
-    progress = measure_job([rows[phase.pk] for phase in phases], currency=currency)
+    of_phases = [rows[phase.pk] for phase in phases]
+    progress = measure_job(of_phases, currency=currency, finished=job.is_closed)
     weeks = job_weeks(job, phases, progress.phases, today=today, in_money=False)
     lines, top = _lines(phases, progress.phases)
     return JobPage(

@@ -16,7 +16,7 @@ from jobs.charts.waterfall import Fall, waterfall
 from jobs.enums import JobState
 from jobs.models import BudgetEntry, Job, Person, Phase, TimeEntry
 from jobs.money import ZERO
-from jobs.progress import Lesson, Parting, lessons, margin_steps, part
+from jobs.progress import Lesson, Parting, lessons, margin_steps, measure_job, part, together
 from jobs.queries.figures import COUNTED, SECONDS, phase_rows
 from jobs.queries.job_page import contract_of
 from jobs.queries.jobs import get_job_for
@@ -40,10 +40,12 @@ class LearntPage:
 
 @dataclass(frozen=True)
 class LookBackPage:
-    """A job with what was agreed and what it took, phase by phase."""
+    """A job with what was agreed and where it ended, phase by phase and all together."""
 
     job: Job
     parts: Sequence[Parting]
+    total: Parting
+    unfinished: Sequence[str]
     in_words: Sequence[str]
     falls: Sequence[Fall]
     sees_prices: bool
@@ -76,10 +78,13 @@ def look_back_page(person: Person, pk: int) -> LookBackPage:
     """The job looked back on, in a fixed number of queries; money for those who see prices."""
     job, currency = get_job_for(person, pk), current_workshop().currency
     rows = phase_rows(list(job.phases.order_by("position", "pk")), currency=currency)
-    parts = [part(row, currency=currency) for row in rows.values()]
+    progress = measure_job(list(rows.values()), currency=currency, finished=job.is_closed)
+    parts = [part(measured, currency=currency) for measured in progress.phases]
     return LookBackPage(
         job=job,
         parts=parts,
+        total=together(parts),
+        unfinished=[parting.title for parting in parts if not parting.is_finished],
         in_words=[words_of(parting) for parting in _furthest(parts)],
         falls=_falls(job, parts, [row.original.cost for row in rows.values()]) if person.sees_prices else (),
         sees_prices=person.sees_prices,
@@ -88,12 +93,12 @@ def look_back_page(person: Person, pk: int) -> LookBackPage:
 
 def words_of(parting: Parting) -> str:
     """One phase in a sentence, by its hours."""
-    percent = parting.hours_percent
+    percent, took = parting.hours_percent, "took" if parting.is_finished else "will take"
     if percent is None:
-        return f"{parting.title} took {hours(parting.actual.hours, 1)} h that nobody had agreed."
-    way = "longer" if parting.hours > 0 else "less"
+        return f"{parting.title} {took} {hours(parting.ended.hours, 1)} h that nobody had agreed."
+    way = "longer" if parting.hours < 0 else "less"
     return (
-        f"{parting.title} took {hours(abs(parting.hours), 1)} h {way} than the "
+        f"{parting.title} {took} {hours(abs(parting.hours), 1)} h {way} than the "
         f"{hours(parting.agreed.hours, 1)} h agreed, {number(abs(percent), 0)}\u202f%."
     )
 

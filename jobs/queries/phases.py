@@ -41,7 +41,7 @@ def phase_page(person: Person, pk: int) -> PhasePage:
     row = phase_rows([phase], currency=currency)[phase.pk]
     return PhasePage(
         phase=phase,
-        measured=measure(row, currency=currency),
+        measured=measure(row, currency=currency, finished=phase.job.is_closed),
         warnings=warnings(phase.cautions),
         places=phase_places_for(phase, person),
         notes=notes_of(phase),

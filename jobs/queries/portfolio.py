@@ -163,7 +163,8 @@ def _measured(jobs: Sequence[Job]) -> Measured:
     prices = _prices(found)
     lines, bookings = {}, []
     for job in jobs:
-        progress = measure_job([rows[phase.pk] for phase in by_job[job.pk]], currency=currency)
+        of_phases = [rows[phase.pk] for phase in by_job[job.pk]]
+        progress = measure_job(of_phases, currency=currency, finished=job.is_closed)
         alert = alert_share(progress.total, in_money=True)
         price = sum((prices[phase.pk] for phase in by_job[job.pk]), ZERO)
         to_earn = sum((prices[phase.pk] * _share_left(phase) for phase in by_job[job.pk]), ZERO)

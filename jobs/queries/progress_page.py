@@ -99,7 +99,7 @@ def progress_page(person: Person, pk: int) -> ProgressPage:
     """The figures, in a fixed number of queries; in hours alone for those who see no prices."""
     job, today, sees = get_job_for(person, pk), timezone.localdate(), person.sees_prices
     phases = list(job.phases.order_by("position", "pk"))
-    progress = _measured(phases)
+    progress = _measured(job, phases)
     contract = contract_of(job) if sees else None
     weeks = job_weeks(job, phases, progress.phases, today=today, in_money=sees)
     return ProgressPage(
@@ -184,10 +184,10 @@ def _index(sign: str, words: str, figure: Index) -> Measure:
     return Measure(sign, words, figure, True, figure.value is not None and figure.value < 1)
 
 
-def _measured(phases: Sequence[Phase]) -> JobProgress:
+def _measured(job: Job, phases: Sequence[Phase]) -> JobProgress:
     currency = current_workshop().currency
     rows = phase_rows(phases, currency=currency)
-    return measure_job([rows[phase.pk] for phase in phases], currency=currency)
+    return measure_job([rows[phase.pk] for phase in phases], currency=currency, finished=job.is_closed)
 
 
 def _margin(contract: Contract | None, total: PhaseProgress) -> Margin | None:

@@ -84,7 +84,7 @@ def test_looking_back_says_where_it_parted(as_owner: Browser) -> None:
     phase = finished()
     answer = as_owner.get(reverse("jobs:look-back", args=[phase.job.pk]))
     assert says(answer, "Wall lining took 2.0 h longer than the 10.0 h agreed, 20\u202f%.")
-    assert says(answer, "£40.00", "£20.00")
+    assert says(answer, "−£40.00", "−£20.00", "All phases")
     steps = [fall.step for fall in answer.context["shown"].falls]
     assert [step.amount for step in steps] == [200, 0, -40, 0, -20, 140]
 
@@ -103,3 +103,25 @@ def test_close_to_what_was_agreed_is_said_too(as_owner: Browser) -> None:
 
 def test_a_job_without_phases(as_owner: Browser) -> None:
     assert says(as_owner.get(reverse("jobs:look-back", args=[make.job().pk])), "no phases to look back on")
+
+
+def test_one_forecast_for_a_finished_job(as_owner: Browser) -> None:
+    """12 h at 20, 120 spent and 50 on order of 300 agreed: 110 over, here, on the job and in all jobs."""
+    phase = finished()
+    make.commitment(phase=phase)
+    Phase.objects.update(percent_done=50, hours_left=4)
+    page = as_owner.get(reverse("jobs:look-back", args=[phase.job.pk])).context["shown"]
+    line = as_owner.get(reverse("jobs:portfolio")).context["shown"].finished[0]
+    progress = as_owner.get(reverse("jobs:progress", args=[phase.job.pk])).context["shown"]
+    sheet = as_owner.get(phase.job.get_absolute_url()).context["sheet"]
+    of_phase = as_owner.get(phase.get_absolute_url()).context["shown"]
+    assert page.falls[-1].step.level == line.margin_forecast == progress.margin.forecast == 90
+    assert page.total.cost == line.total.variance.cost == sheet.total.variance.cost == -110
+    assert of_phase.measured.variance.cost == -110
+
+
+def test_a_phase_not_yet_done_is_named(as_owner: Browser) -> None:
+    phase = finished(state="handed_over")
+    Phase.objects.update(percent_done=50)
+    answer = as_owner.get(reverse("jobs:look-back", args=[phase.job.pk]))
+    assert says(answer, "will take 14.0 h longer", "counted where the forecast ends: Wall lining.")
