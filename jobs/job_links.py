@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from django.urls import reverse
 
-from jobs.enums import Role
+from jobs.enums import JobState, Role
 from jobs.models import Job, Person, Phase
 
 EVERYBODY = frozenset({Role.OWNER, Role.MAKER, Role.BOOKKEEPER})
@@ -21,7 +21,8 @@ EVERYBODY = frozenset({Role.OWNER, Role.MAKER, Role.BOOKKEEPER})
 class JobLink:
     """A link from the job's page. `url_name` takes the job's id.
 
-    `says` may add a few words about how things stand there ("revision 2, accepted"), in one query or none.
+    In the states of `hidden_in` it is not shown. `says` may add a few words about how things stand there
+    ("revision 2, accepted"), in one query or none.
     """
 
     label: str
@@ -29,6 +30,7 @@ class JobLink:
     order: int
     roles: frozenset[Role] = EVERYBODY
     is_act: bool = False
+    hidden_in: frozenset[JobState] = frozenset()
     says: Callable[[Job, Person], str] | None = None
 
 
@@ -65,12 +67,12 @@ def register(link: JobLink | PhaseLink) -> None:
 
 def acts_for(job: Job, person: Person) -> list[Shown]:
     """The buttons at the head of the job, for this person's role."""
-    return [_shown(link, job, person) for link in _open_to(person) if link.is_act]
+    return [_shown(link, job, person) for link in _open_to(job, person) if link.is_act]
 
 
 def places_for(job: Job, person: Person) -> list[Shown]:
     """The lines below, for this person's role."""
-    return [_shown(link, job, person) for link in _open_to(person) if not link.is_act]
+    return [_shown(link, job, person) for link in _open_to(job, person) if not link.is_act]
 
 
 def phase_places_for(phase: Phase, person: Person) -> list[Shown]:
@@ -83,9 +85,9 @@ def phase_places_for(phase: Phase, person: Person) -> list[Shown]:
     ]
 
 
-def _open_to(person: Person) -> Sequence[JobLink]:
+def _open_to(job: Job, person: Person) -> Sequence[JobLink]:
     links = sorted(_job_links.values(), key=lambda link: link.order)
-    return [link for link in links if person.role in link.roles]
+    return [link for link in links if person.role in link.roles and job.state not in link.hidden_in]
 
 
 def _shown(link: JobLink, job: Job, person: Person) -> Shown:

@@ -5,7 +5,14 @@ class MaterialsConfig(AppConfig):
     name = "materials"
 
     def ready(self) -> None:
-        from jobs import calendar, job_links, job_warnings, receipts, search  # models are loaded only now
+        from jobs import (
+            calendar,
+            job_links,
+            job_warnings,
+            receipts,
+            search,
+            still_open,
+        )  # models are loaded only now
         from jobs.append_only import keep_append_only
         from jobs.enums import Role
         from jobs.services.copying import register_copier
@@ -15,6 +22,7 @@ class MaterialsConfig(AppConfig):
         from materials.queries.catalogue import look_for_materials
         from materials.queries.lateness import late_deliveries
         from materials.queries.receipts import open_orders, order_booked_in, supplier_names
+        from materials.queries.still_open import not_here
         from materials.queries.takeoff import says_of_job
         from materials.services.receipts import take_back_with, take_in_all
         from materials.services.takeoff import copy_takeoffs
@@ -31,6 +39,7 @@ class MaterialsConfig(AppConfig):
         register_copier(copy_takeoffs)
         calendar.register(delivery_events)
         job_warnings.register(late_deliveries)
+        still_open.register(not_here)
         receipts.register(
             receipts.Buying(
                 open_orders=open_orders,

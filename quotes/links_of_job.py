@@ -8,7 +8,7 @@ from django.db.models import Q
 from django.urls import reverse
 
 from jobs import job_links, search
-from jobs.enums import Role
+from jobs.enums import JobState, Role
 from jobs.models import Job, Person
 from quotes.models import Quote
 
@@ -23,7 +23,14 @@ def register_all() -> None:
     )
     job_links.register(job_links.JobLink("Invoices", "quotes:invoices_of_job", 40, roles=SEE_PRICES))
     job_links.register(
-        job_links.JobLink("Write down a change", "quotes:raise_change", 30, roles=DO_THE_WORK, is_act=True)
+        job_links.JobLink(
+            "Write down a change",
+            "quotes:raise_change",
+            30,
+            roles=DO_THE_WORK,
+            is_act=True,
+            hidden_in=frozenset({JobState.CLOSED}),
+        )
     )
     search.register(search.Source("Quotes", 30, find_quotes))
 

@@ -96,6 +96,12 @@ def archive_job(job: Job, *, person: Person, archived: bool) -> Job:
     return stored
 
 
+def check_not_closed(job: Job) -> None:
+    """Refuses to plan, price or agree further work on a closed job."""
+    if job.is_closed:
+        raise RefusedError(f"Job {job.number} is closed. Mark it as handed over again to go on with it.")
+
+
 def _next_job_number() -> str:
     """Year and place in the year, 26-014, by the workshop's own calendar."""
     year = timezone.localdate().year % 100

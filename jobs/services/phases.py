@@ -15,6 +15,7 @@ from django.utils import timezone
 from jobs.history import record, snapshot
 from jobs.models import DoneMark, Job, Person, Phase
 from jobs.refusals import RefusedError
+from jobs.services.jobs import check_not_closed
 from jobs.versions import save_edit
 
 _SAID = ("percent_done", "hours_left")
@@ -84,10 +85,14 @@ def take_out_phase(phase: Phase, *, person: Person) -> None:
 
 @transaction.atomic
 def mark_done(phase: Phase, done: Done, *, person: Person) -> Phase:
-    """The phase is so far done. Each word is kept with its day, so that progress can be drawn over weeks."""
+    """The phase is so far done. Each word is kept with its day, so that progress can be drawn over weeks.
+
+    Said as it was before, nothing changes. Refused on a closed job.
+    """
     stored = Phase.objects.select_for_update(of=("self",)).select_related("job").get(pk=phase.pk)
     if stored.percent_done == done.percent and stored.hours_left == done.hours_left:
         return stored
+    check_not_closed(stored.job)
     before = snapshot(stored, _SAID)
     DoneMark.objects.create(
         phase=stored,

@@ -9,12 +9,14 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import owner_only, person_of
+from jobs.enums import JOB_STEPS, JobState
 from jobs.forms.jobs import JobForm, NewJobForm
 from jobs.models import Client, Job
 from jobs.queries.clients import get_client_for
 from jobs.queries.job_page import job_page
 from jobs.queries.jobs import client_names, get_job_for, job_list_page
 from jobs.services.jobs import StepError, add_job, archive_job, edit_job, move_job
+from jobs.still_open import open_on
 from jobs.views.editing import FormPage, form_page
 
 FORM = "jobs/job_form.html"
@@ -78,9 +80,12 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 @owner_only
 def job_move(request: HttpRequest, pk: int) -> HttpResponse:
-    job = get_job_for(person_of(request), pk)
+    job, to = get_job_for(person_of(request), pk), request.POST.get("to", "")
+    closes = to == JobState.CLOSED and to in JOB_STEPS[job.state]
+    if closes and (asked := _ask_of_what_is_open(request, job, "Close it", to)):
+        return asked
     try:
-        moved = move_job(job, to=request.POST.get("to", ""), person=person_of(request))
+        moved = move_job(job, to=to, person=person_of(request))
     except StepError as error:
         messages.error(request, str(error))
     else:
@@ -93,9 +98,19 @@ def job_move(request: HttpRequest, pk: int) -> HttpResponse:
 def job_archive(request: HttpRequest, pk: int) -> HttpResponse:
     job = get_job_for(person_of(request), pk)
     archived = request.POST.get("undo") is None
+    if archived and (asked := _ask_of_what_is_open(request, job, "Put it away")):
+        return asked
     archive_job(job, person=person_of(request), archived=archived)
     messages.success(request, "This job is put away." if archived else "This job is on the list again.")
     return redirect(job)
+
+
+def _ask_of_what_is_open(request: HttpRequest, job: Job, act: str, to: str = "") -> HttpResponse | None:
+    """Once, before a job with anything still open is closed or put away."""
+    if request.POST.get("sure") or not (still_open := open_on(job)):
+        return None
+    asked = {"job": job, "act": act, "to": to, "still_open": still_open}
+    return render(request, "jobs/still_open.html", asked)
 
 
 def _client_meant(request: HttpRequest) -> Client | None:

@@ -91,6 +91,9 @@ def phases_done(request: HttpRequest, pk: int) -> HttpResponse:
     shown = phases_page(person_of(request), pk)
     forms = done_forms(shown.phases, request.POST or None)
     status = 200
+    if shown.job.is_closed:
+        messages.error(request, f"Job {shown.job.number} is closed: how far it is changes no more.")
+        return redirect(shown.job)
     if request.method == "POST":
         if all(form.is_valid() for form in forms):
             for form in forms:

@@ -17,6 +17,7 @@ from jobs.models import Change, Job, Person
 from jobs.money import ZERO, round_money
 from jobs.photos import Picture, keep_photo
 from jobs.refusals import RefusedError
+from jobs.services.jobs import check_not_closed
 from jobs.workshop import current_workshop
 from quotes.enums import SUM_KINDS, QuoteState
 from quotes.models import ChangeNote, Quote, QuoteLine
@@ -56,12 +57,13 @@ def raise_change(
 ) -> Change:
     """Write a change into the job's register under its next number. It is not agreed by that.
 
-    The same key twice is one change.
+    The same key twice is one change. Refused for a closed job.
     """
-    Job.objects.select_for_update().get(pk=job.pk)
+    held = Job.objects.select_for_update().get(pk=job.pk)
     same = ChangeNote.objects.filter(key=key).select_related("change").first() if key else None
     if same:
         return same.change
+    check_not_closed(held)
     last = job.changes.aggregate(last=Max("number"))["last"] or 0
     change = Change.objects.create(job=job, number=last + 1, title=title, reason=reason, raised_by=person)
     ChangeNote.objects.create(

@@ -12,6 +12,7 @@ from django.db.models import Max
 from jobs.history import record, snapshot
 from jobs.models import Job, Person, Phase, Workshop
 from jobs.refusals import RefusedError
+from jobs.services.jobs import check_not_closed
 from jobs.versions import save_edit
 from jobs.workshop import current_workshop
 from quotes.enums import LineKind, OverheadOn, QuoteState
@@ -41,9 +42,12 @@ COPIED = (
 
 @transaction.atomic
 def start_quote(*, job: Job, person: Person) -> Quote:
-    """A new draft for a job, with the workshop's own rules of price, stages, terms and exclusions."""
+    """A new draft for a job, with the workshop's own rules of price, stages, terms and exclusions.
+
+    Refused for a closed job.
+    """
     workshop = current_workshop()
-    Job.objects.select_for_update().get(pk=job.pk)
+    check_not_closed(Job.objects.select_for_update().get(pk=job.pk))
     taken = job.quotes.filter(change=None).values("number").distinct().count()
     number = f"Q{job.number}" if not taken else f"Q{job.number}-{taken + 1}"
     quote = Quote.objects.create(

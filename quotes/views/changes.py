@@ -23,9 +23,13 @@ def raise_change(request: HttpRequest, job_pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_pk)
     form = ChangeForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid():
-        change = changes.raise_change(job=job, person=person_of(request), **form.cleaned_data)
-        messages.success(request, f"{change} is written down. Ask for a yes before the work is done.")
-        return redirect("quotes:change", change.pk)
+        try:
+            change = changes.raise_change(job=job, person=person_of(request), **form.cleaned_data)
+        except RefusedError as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, f"{change} is written down. Ask for a yes before the work is done.")
+            return redirect("quotes:change", change.pk)
     return render(request, "quotes/raise_change.html", {"job": job, "form": form})
 
 

@@ -40,7 +40,11 @@ def of_job(request: HttpRequest, job_pk: int) -> HttpResponse:
 @owner_only
 def start(request: HttpRequest, job_pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_pk)
-    return redirect(drafting.start_quote(job=job, person=person_of(request)))
+    try:
+        return redirect(drafting.start_quote(job=job, person=person_of(request)))
+    except RefusedError as error:
+        messages.error(request, str(error))
+        return redirect("quotes:of_job", job_pk)
 
 
 @require_safe
