@@ -4,7 +4,14 @@ from __future__ import annotations
 
 
 class RefusedError(Exception):
-    """It cannot be done as things stand; the message says why, and what would help."""
+    """It cannot be done as things stand; the message says why, and what would help.
+
+    `beside` names the field that the message belongs beside, if one was typed amiss.
+    """
+
+    def __init__(self, words: str = "", *, beside: str = "") -> None:
+        super().__init__(words)
+        self.beside = beside
 
 
 class AskError(RefusedError):

@@ -7,6 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.urls import reverse
 
 from jobs import receipts
 from jobs.models import CostEntry, Person, TimeEntry
@@ -18,6 +19,7 @@ from jobs.services.hours import (
     Stored,
     Work,
     clock,
+    length,
     log_hours,
     log_stretch,
     start_timer,
@@ -75,12 +77,13 @@ def stretch(person: Person, said: Said) -> Answer:
 
 
 def hours(person: Person, said: Said) -> Answer:
-    """Hours of a day are in the book."""
+    """Hours of a day are in the book; where to correct them is said as well."""
     stored = log_hours(
         person=person, key=said["key"], work=work_of(said), on_date=said["on_date"], seconds=said["hours"]
     )
     kept = "" if stored.row.seconds == said["hours"] else ", to the workshop's step"
-    return _timed(stored, f"{stored.row.phase}: {_length(stored.row)}{kept}.")
+    answer = _timed(stored, f"{stored.row.phase}: {_length(stored.row)}{kept}.")
+    return {**answer, "correct": reverse("jobs:entry-correct", args=[stored.row.pk])}
 
 
 @transaction.atomic
@@ -160,8 +163,7 @@ def _since(entry: TimeEntry) -> Any:
 
 
 def _length(entry: TimeEntry) -> str:
-    minutes = (entry.seconds or 0) // 60
-    return f"{minutes // 60}:{minutes % 60:02d} h"
+    return f"{length(entry.seconds or 0)} h"
 
 
 def _paid(entry: CostEntry) -> str:

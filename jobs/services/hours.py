@@ -13,6 +13,7 @@ from typing import Generic, TypeVar
 from uuid import UUID
 
 from django.db import models, transaction
+from django.db.models import Sum
 from django.utils import timezone
 
 from jobs.enums import OPEN_FOR_HOURS, JobState
@@ -110,7 +111,10 @@ def stop_timer(
 def log_stretch(
     *, person: Person, key: UUID, work: Work, started_at: datetime, ended_at: datetime
 ) -> Stored[TimeEntry]:
-    """These hours are in the book, from one instant to another. No timer needs to run or stop for it."""
+    """These hours are in the book, from one instant to another. No timer needs to run or stop for it.
+
+    Refused where all that is logged for the day would pass 24 hours.
+    """
     hold(person)
     if same := _stored(person, key, work):
         return same
@@ -118,6 +122,7 @@ def log_stretch(
     entry = new_entry(person, key, work, timezone.localdate(start))
     entry.started_at, entry.ended_at = start, end
     entry.seconds = length_of(start, end)
+    check_room_in_day(person, entry.on_date, entry.seconds)
     entry.save(force_insert=True)
     _tell(entry, "logged")
     return Stored(entry, new=True)
@@ -125,14 +130,18 @@ def log_stretch(
 
 @transaction.atomic
 def log_hours(*, person: Person, key: UUID, work: Work, on_date: date, seconds: int) -> Stored[TimeEntry]:
-    """So long was worked that day, to the workshop's step; when in the day is not said."""
+    """So long was worked that day, to the workshop's step; when in the day is not said.
+
+    Refused where all that is logged for the day would pass 24 hours.
+    """
     hold(person)
     kept = in_steps(seconds)
     if same := _stored(person, key, work, on_date=on_date, seconds=kept):
         return same
     if not 0 < seconds <= DAY:
-        raise RefusedError("Hours of one day are over nothing and at most 24.")
+        raise RefusedError("Hours of one day are over nothing and at most 24.", beside="hours")
     entry = new_entry(person, key, work, on_date)
+    check_room_in_day(person, on_date, kept)
     entry.seconds = kept
     entry.save(force_insert=True)
     _tell(entry, "logged")
@@ -199,6 +208,32 @@ def check_day(person: Person, on_date: date) -> None:
         raise RefusedError(
             f"The week of {monday:%-d %B} is locked. The owner can open it again on the time sheet."
         )
+
+
+def check_room_in_day(
+    person: Person, on_date: date, seconds: int, *, instead_of: TimeEntry | None = None
+) -> None:
+    """Refuses more than 24 hours a day, all entries of the day counted; a running timer has no length yet.
+
+    An entry corrected to no more than it was is taken, or a day that is over already could not be mended.
+    """
+    same_day = TimeEntry.objects.filter(person=person, void=False, on_date=on_date, seconds__isnull=False)
+    if instead_of is not None:
+        if instead_of.on_date == on_date and seconds <= (instead_of.seconds or 0):
+            return
+        same_day = same_day.exclude(pk=instead_of.pk)
+    logged = same_day.aggregate(Sum("seconds"))["seconds__sum"] or 0
+    if logged + seconds > DAY:
+        raise RefusedError(
+            f"{length(logged)} h are logged for {on_date:%A %-d %B} already: with {length(seconds)} h more"
+            " that day would have more than 24.",
+            beside="hours",
+        )
+
+
+def length(seconds: int) -> str:
+    """Hours and minutes."""
+    return f"{seconds // HOUR}:{seconds % HOUR // 60:02d}"
 
 
 def cost_rate_on(person: Person, day: date) -> Decimal | None:

@@ -15,7 +15,18 @@ from jobs.history import record, snapshot
 from jobs.models import LockedWeek, Person, TimeEntry
 from jobs.progress.stretches import DAY
 from jobs.refusals import RefusedError
-from jobs.services.hours import TOLD, Stored, Work, check_day, hold, in_steps, length_of, monday_of, new_entry
+from jobs.services.hours import (
+    TOLD,
+    Stored,
+    Work,
+    check_day,
+    check_room_in_day,
+    hold,
+    in_steps,
+    length_of,
+    monday_of,
+    new_entry,
+)
 
 
 @dataclass(frozen=True)
@@ -39,7 +50,7 @@ def correct_entry(
 ) -> Stored[TimeEntry]:
     """A new entry stands in place of the old one, which stays in the book as void.
 
-    Refused for one that is void already, and without a reason.
+    Refused for one that is void already, without a reason, and where the day would pass 24 hours.
     """
     hold(entry.person)
     if same := TimeEntry.objects.filter(person=entry.person, key=key).first():
@@ -48,6 +59,7 @@ def correct_entry(
     correction = new_entry(old.person, key, work, hours.on_date)
     correction.started_at, correction.ended_at = hours.started_at, hours.ended_at
     correction.seconds = _seconds(hours)
+    check_room_in_day(old.person, hours.on_date, correction.seconds, instead_of=old)
     correction.corrects, correction.reason = old, reason.strip()
     old.void = True
     old.save(update_fields=["void"])
@@ -142,5 +154,5 @@ def _seconds(hours: Hours) -> int:
     if hours.started_at and hours.ended_at:
         return length_of(hours.started_at, hours.ended_at)
     if not 0 < hours.seconds <= DAY:
-        raise RefusedError("Hours of one day are over nothing and at most 24.")
+        raise RefusedError("Hours of one day are over nothing and at most 24.", beside="hours")
     return in_steps(hours.seconds)

@@ -10,6 +10,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.html import format_html
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import person_of
@@ -26,6 +27,7 @@ from jobs.models import Person, TaxRate
 from jobs.queries.bench import bench_page, last_phase, open_jobs, running_now
 from jobs.refusals import RefusedError
 from jobs.services.bench import ACTS
+from jobs.services.phone import Answer
 
 
 @require_safe
@@ -91,14 +93,21 @@ def _act(request: HttpRequest, kind: str, form: forms.Form) -> bool:
     try:
         answer = ACTS[kind](person_of(request), form.cleaned_data)
     except RefusedError as refused:
-        form.add_error(None, str(refused))
+        form.add_error(refused.beside if refused.beside in form.fields else None, str(refused))
         if kind in {"start", "switch", "stop"}:
             messages.error(request, str(refused))
         return False
-    messages.success(request, answer["words"])
+    messages.success(request, _with_link(answer))
     for flag in answer["flags"]:
         messages.warning(request, flag)
     return True
+
+
+def _with_link(answer: Answer) -> str:
+    """What was done, and where to correct it if that was said."""
+    if "correct" not in answer:
+        return str(answer["words"])
+    return format_html('{} <a href="{}">Correct it</a>', answer["words"], answer["correct"])
 
 
 def _usual(person: Person) -> dict[str, Any]:

@@ -78,9 +78,14 @@ def _take(person: Person, message: dict[str, Any]) -> HttpResponse:
     if not form.is_valid():
         return JsonResponse({"errors": messages_by_field(form)}, status=400)
     said = form.cleaned_data
-    told = take_message(
-        person=person, key=_key(message), kind=act, said=message, act=lambda: ACTS[act](person, said)
-    )
+    try:
+        told = take_message(
+            person=person, key=_key(message), kind=act, said=message, act=lambda: ACTS[act](person, said)
+        )
+    except RefusedError as refused:
+        if refused.beside not in form.fields:
+            raise
+        raise UnreadableError(**{refused.beside: str(refused)}) from None
     return JsonResponse(told.answer, status=201 if told.new else 200)
 
 

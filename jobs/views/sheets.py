@@ -134,11 +134,12 @@ def _week_act(
 
 
 def _in_words(act: Callable[[], object]) -> None:
-    """What the service refuses stands above the form."""
+    """What the service refuses stands beside its field, or above the form."""
     try:
         act()
     except RefusedError as refused:
-        raise ValidationError(str(refused)) from refused
+        words = str(refused)
+        raise ValidationError({refused.beside: words} if refused.beside else words) from refused
 
 
 def _sheet_address(entry: TimeEntry) -> str:

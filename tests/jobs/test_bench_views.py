@@ -99,6 +99,19 @@ def test_hours_that_cannot_be_meant_are_refused_and_stay_typed(fields, words, as
     assert TimeEntry.objects.count() == 0
 
 
+def test_hours_beyond_a_day_are_refused_beside_the_field(as_maker, maker, phase):
+    make.hours(person=maker, phase=phase, seconds=21 * 3600, on_date=timezone.localdate())
+    answer = go(as_maker, "hours", **hours_of(phase, hours="8"))
+    assert answer.status_code == 422
+    assert "21:00 h are logged" in answer.context["form"].errors["hours"][0]
+
+
+def test_hours_just_logged_can_be_corrected(as_maker, phase):
+    answer = go(as_maker, "hours", **hours_of(phase, hours="8"))
+    entry = TimeEntry.objects.get()
+    assert f'<a href="{reverse("jobs:entry-correct", args=[entry.pk])}">Correct it</a>' in answer.text
+
+
 def test_hours_for_a_change_without_a_yes_are_flagged(as_maker, phase):
     change = make.change(job=phase.job, number=2, title="Window seat", state="issued")
     answer = go(as_maker, "hours", **hours_of(phase, hours="1", change=change.pk))

@@ -213,6 +213,27 @@ def test_hours_that_no_day_has(seconds, maker, phase):
         log_hours(person=maker, key=uuid4(), work=Work(phase), on_date=date(2026, 6, 2), seconds=seconds)
 
 
+@pytest.mark.parametrize(("seconds", "room"), [(8 * 3600, True), (8 * 3600 + 60, False)])
+def test_a_day_holds_24_hours_of_all_its_entries(seconds, room, maker, phase):
+    make.hours(person=maker, phase=phase, on_date=date(2026, 6, 2), seconds=16 * 3600)
+    make.hours(person=maker, phase=phase, on_date=date(2026, 6, 2), seconds=9 * 3600, void=True)
+    make.hours(person=maker, phase=phase, on_date=date(2026, 6, 1), seconds=9 * 3600)
+    make.hours(phase=phase, on_date=date(2026, 6, 2), seconds=9 * 3600)  # another person's
+    typed = {"person": maker, "key": uuid4(), "work": Work(phase), "on_date": date(2026, 6, 2)}
+    if room:
+        assert log_hours(**typed, seconds=seconds).new
+    else:
+        with pytest.raises(RefusedError, match="16:00 h are logged for Tuesday 2 June already") as refused:
+            log_hours(**typed, seconds=seconds)
+        assert refused.value.beside == "hours"
+
+
+def test_a_running_timer_has_no_length_yet(maker, phase):
+    start(maker, phase)
+    typed = {"person": maker, "key": uuid4(), "work": Work(phase), "on_date": date(2026, 6, 3)}
+    assert log_hours(**typed, seconds=24 * 3600).new
+
+
 @pytest.mark.parametrize(
     ("day", "words"), [(date(2026, 6, 4), "still to come"), (date(2025, 1, 1), "look at the year")]
 )

@@ -176,3 +176,17 @@ def test_the_manifest_names_icons_that_are_there(as_stranger):
     told = as_stranger.get(reverse("jobs:manifest")).json()
     assert told["start_url"] == "/bench/"
     assert all(finders.find(icon["src"].removeprefix("/static/")) for icon in told["icons"])
+
+
+def test_hours_beyond_a_day_are_refused_beside_the_field(send, maker, phase):
+    make.hours(person=maker, phase=phase, seconds=21 * 3600, on_date=timezone.localdate())
+    answer = send(act="hours", phase=phase.pk, hours="8", on_date=str(timezone.localdate()))
+    assert answer.status_code == 400
+    assert "21:00 h are logged" in answer.json()["errors"]["hours"][0]
+
+
+def test_a_stretch_beyond_a_day_is_refused_in_words(send, maker, phase):
+    began = timezone.localtime() - timedelta(hours=4)
+    make.hours(person=maker, phase=phase, seconds=21 * 3600, on_date=began.date())
+    answer = send(act="stretch", phase=phase.pk, started_at=began.isoformat(), ended_at=ago(seconds=1))
+    assert (answer.status_code, "21:00 h are logged" in answer.json()["words"]) == (409, True)

@@ -165,6 +165,16 @@ def test_a_correction_that_cannot_be_meant_stays_typed(fields, words, as_maker, 
     assert TimeEntry.objects.count() == 1
 
 
+@pytest.mark.parametrize(("hours", "status"), [("7:20", 302), ("8", 422), ("0:30", 302)])
+def test_a_correction_beyond_a_day_is_refused(hours, status, as_maker, maker, entry):
+    """With 17 h besides 7:20 the day is over already: it can be mended, but not grow."""
+    make.hours(person=maker, phase=entry.phase, on_date=entry.on_date, seconds=17 * 3600)
+    address = reverse("jobs:entry-correct", args=[entry.pk])
+    answer = as_maker.post(address, correction(entry, hours=hours))
+    assert answer.status_code == status
+    assert status == 302 or "17:00 h are logged" in answer.context["form"].errors["hours"][0]
+
+
 def test_a_correction_sent_twice_is_one(as_maker, entry):
     fields = correction(entry)
     address = reverse("jobs:entry-correct", args=[entry.pk])

@@ -83,7 +83,8 @@ async function take(form, button) {
     await draw();
     return refuse(form, answer);
   }
-  say(answer ? [answer.words, ...answer.flags] : [`${item.label}: kept on the phone until there is a signal.`]);
+  const kept = [`${item.label}: kept on the phone until there is a signal.`];
+  say(answer ? [answer.words, ...answer.flags] : kept, "success", answer?.correct);
   if (form.classList.contains("bench-form")) location.assign(place.bench);
   else showSaid();
 }
@@ -111,19 +112,24 @@ async function refuse(form, answer) {
   return showSaid();
 }
 
-function say(words, tone = "success") {
-  sessionStorage.setItem(SAID, JSON.stringify({ words, tone }));
+function say(words, tone = "success", correct = "") {
+  sessionStorage.setItem(SAID, JSON.stringify({ words, tone, correct }));
 }
 
 function showSaid() {
   const kept = sessionStorage.getItem(SAID);
   if (!kept) return;
   sessionStorage.removeItem(SAID);
-  const { words, tone } = JSON.parse(kept);
+  const { words, tone, correct } = JSON.parse(kept);
   document.querySelectorAll("#main > .said").forEach((box) => box.remove());
   const box = line("div", "said");
   box.setAttribute("role", "status");
   box.append(...words.map((text, at) => line("p", at ? "warning" : tone, text)));
+  if (correct) {
+    const link = line("a", "", "Correct it");
+    link.href = correct;
+    box.firstChild.append(" ", link);
+  }
   document.getElementById("main").prepend(box);
   box.scrollIntoView({ block: "nearest" });
 }

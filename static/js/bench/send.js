@@ -66,7 +66,7 @@ async function post(address, body) {
 
 async function read(answer) {
   const json = await answer.json().catch(() => null);
-  if (answer.ok && json) return { stored: true, words: json.words, flags: json.flags || [] };
+  if (answer.ok && json) return { stored: true, words: json.words, flags: json.flags || [], correct: json.correct };
   if (answer.status === 409 && json) return { words: json.words, asks: json.asks };
   if (answer.status === 400) return { errors: json?.errors || { message: ["The workshop cannot read this."] } };
   return { unreached: answer.status === 403 ? "log-in" : "signal" };
