@@ -12,7 +12,7 @@ from jobs.access import does_the_work, person_of
 from jobs.forms.done import done_forms
 from jobs.forms.jobs import PhaseForm
 from jobs.queries.jobs import get_job_for, get_phase_for
-from jobs.queries.phases import phase_page, phases_page
+from jobs.queries.phases import how_far_page, phase_page, phases_page
 from jobs.services.phases import (
     PhaseInUseError,
     add_phase,
@@ -88,8 +88,8 @@ def phase_take_out(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @does_the_work
 def phases_done(request: HttpRequest, pk: int) -> HttpResponse:
-    shown = phases_page(person_of(request), pk)
-    forms = done_forms(shown.phases, request.POST or None)
+    shown = how_far_page(person_of(request), pk)
+    forms = done_forms(shown.phases, shown.rows, request.POST or None)
     status = 200
     if shown.job.is_closed:
         messages.error(request, f"Job {shown.job.number} is closed: how far it is changes no more.")

@@ -136,7 +136,7 @@ def test_queries(as_maker: Browser, count: int) -> None:
         make.hours(phase=phase)
         make.cost(phase=phase)
     assert queries_of(as_maker, reverse("jobs:phases", args=[job.pk])) == 5
-    assert queries_of(as_maker, reverse("jobs:done", args=[job.pk])) == 5
+    assert queries_of(as_maker, reverse("jobs:done", args=[job.pk])) == 9
     assert queries_of(as_maker, phase.get_absolute_url()) == 9
 
 
@@ -148,3 +148,20 @@ def test_an_unknown_phase_is_not_there(as_owner: Browser, name: str) -> None:
 @pytest.mark.parametrize("name", ["phase-move", "phase-take-out"])
 def test_a_write_is_no_link(as_owner: Browser, name: str) -> None:
     assert as_owner.get(reverse(f"jobs:{name}", args=[make.phase().pk])).status_code == 405
+
+
+@pytest.mark.parametrize(("left", "is_taken"), [("4", False), ("0", True), ("", True)])
+def test_done_with_hours_to_go_is_asked_about(as_maker: Browser, left: str, is_taken: bool) -> None:
+    phase = make.phase()
+    answer = as_maker.post(reverse("jobs:done", args=[phase.job.pk]), far(phase, "100", left))
+    phase.refresh_from_db()
+    assert (answer.status_code == 302, phase.percent_done == 100) == (is_taken, is_taken)
+    assert is_taken or says(answer, "At 100 % no hours are to go.")
+
+
+def test_how_far_is_asked_beside_the_hours(as_maker: Browser) -> None:
+    phase = make.phase()
+    make.budget(phase=phase)
+    make.hours(phase=phase, seconds=6 * 3600)
+    answer = as_maker.get(reverse("jobs:done", args=[phase.job.pk]))
+    assert says(answer, "10.00 h agreed, 6.00 h spent")
