@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
-from django.db import transaction
+from django.db import models, transaction
 
 from jobs.enums import Role
 from jobs.history import record
@@ -46,10 +47,10 @@ class NewWorkshop:
 def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
     """Afterwards there is a workshop with a tax rate, an owner, and a trade rate to quote at.
 
-    Refused where there is a workshop already.
+    Refused where there is a workshop already, and (`ValidationError`) where an answer cannot be meant, by
+    the name of that answer.
     """
-    if Workshop.objects.exists():
-        raise AlreadySetUpError("There is a workshop here already. Log in and change it under Workshop.")
+    refuse_if_set_up()
     workshop = Workshop(
         pk=1,
         name=new.workshop_name.strip(),
@@ -61,7 +62,7 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
         not_registered_for_tax=not new.tax_percent,
         labour_at_charge_rate=True,  # it was just asked for
     )
-    workshop.full_clean()
+    _check(workshop, {"name": "workshop_name", "email": "owner_email"})
     workshop.save(force_insert=True)
     _add_tax(new, today)
     _add_trade(new, today)
@@ -69,6 +70,21 @@ def set_up_workshop(new: NewWorkshop, *, today: date) -> Person:
     record(person=owner, thing=workshop, action="set up")
     record(person=owner, thing=owner, action="added")
     return owner
+
+
+def refuse_if_set_up() -> None:
+    """Refuses where there is a workshop already."""
+    if Workshop.objects.exists():
+        raise AlreadySetUpError("There is a workshop here already. Log in and change it under Workshop.")
+
+
+def _check(thing: models.Model, answers: Mapping[str, str], exclude: Collection[str] = ()) -> None:
+    """What is amiss with a field is said of the answer that it comes from."""
+    try:
+        thing.full_clean(exclude=exclude)
+    except ValidationError as refused:
+        amiss = {answers.get(name, name): errors for name, errors in refused.error_dict.items()}
+        raise ValidationError(amiss) from refused
 
 
 def _add_tax(new: NewWorkshop, today: date) -> None:
@@ -81,7 +97,7 @@ def _add_tax(new: NewWorkshop, today: date) -> None:
         from_date=today,
         is_default=True,
     )
-    rate.full_clean()
+    _check(rate, {"name": "tax_name", "percent": "tax_percent"})
     rate.save()
 
 
@@ -90,13 +106,13 @@ def _add_trade(new: NewWorkshop, today: date) -> None:
     rate = LabourRate(
         name="Bench work", from_date=today, cost_rate=new.cost_rate, charge_rate=new.charge_rate
     )
-    rate.full_clean()
+    _check(rate, {})
     rate.save()
 
 
 def _add_owner(new: NewWorkshop, today: date) -> Person:
     unsaved = Person(email=new.owner_email.strip().lower(), name=new.owner_name.strip(), role=Role.OWNER)
-    unsaved.full_clean(exclude=["password"])
+    _check(unsaved, {"name": "owner_name", "email": "owner_email"}, exclude=["password"])
     try:
         validate_password(new.password, unsaved)
     except ValidationError as refused:
@@ -105,6 +121,6 @@ def _add_owner(new: NewWorkshop, today: date) -> Person:
         email=unsaved.email, name=unsaved.name, role=Role.OWNER, password=new.password
     )
     rate = PersonRate(person=owner, from_date=today, cost_rate=new.cost_rate, charge_rate=new.charge_rate)
-    rate.full_clean()
+    _check(rate, {})
     rate.save()
     return owner

@@ -67,6 +67,53 @@ def test_the_command_says_what_is_amiss(answers: dict[str, str], words: str) -> 
     assert not Workshop.objects.exists()
 
 
+def typed(monkeypatch: pytest.MonkeyPatch, *answers: str, passwords: tuple[str, ...] = ()) -> str:
+    """Set up by hand; what is said."""
+    words = iter(answers)
+    secrets = iter(passwords or ("planed-and-square-7",) * 2)
+    monkeypatch.setattr("builtins.input", lambda question: next(words))
+    monkeypatch.setattr("getpass.getpass", lambda question: next(secrets))
+    said = StringIO()
+    call_command("setup", stdout=said)
+    return said.getvalue()
+
+
+USUAL = ("",) * 4  # currency, locale, time zone and the name of the tax
+
+
+@pytest.mark.parametrize("percent", ["20%", "20 %", "20"])
+def test_per_cent_as_people_write_it(monkeypatch: pytest.MonkeyPatch, percent: str) -> None:
+    typed(monkeypatch, "Elm Yard", "Olive", "o@example.org", *USUAL, percent, "", "")
+    assert TaxRate.objects.get().percent == 20
+
+
+def test_only_what_is_amiss_is_asked_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No name and a rate in words are asked again at once, an address that is none after the last answer."""
+    said = typed(
+        monkeypatch, "", "Elm Yard", "Olive", "no-mail", *USUAL, "twenty", "17.5", "", "", "o@example.org"
+    )
+    assert "cannot be left out" in said
+    assert "“twenty” is not a number." in said
+    assert "valid email" in said
+    assert (Workshop.objects.get().name, TaxRate.objects.get().percent) == ("Elm Yard", Decimal("17.5"))
+    assert Person.objects.get().email == "o@example.org"
+
+
+def test_a_password_too_short_or_typed_in_two_ways_is_asked_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    good = "planed-and-square-7"
+    passwords = (good, "planed", "short", "short", good, good)
+    said = typed(monkeypatch, "Elm Yard", "Olive", "o@example.org", *USUAL, "", "", "", passwords=passwords)
+    assert "The two passwords differ." in said
+    assert "too short" in said
+    assert Person.objects.get().check_password(good)
+
+
+def test_where_there_is_a_workshop_nothing_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    set_up_workshop(NEW, today=TODAY)
+    with pytest.raises(CommandError, match="already"):
+        typed(monkeypatch)
+
+
 def test_without_a_workshop_every_page_says_what_to_type() -> None:
     answer = Browser().get("/")
     assert answer.status_code == 503

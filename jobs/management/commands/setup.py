@@ -5,7 +5,8 @@ from __future__ import annotations
 import getpass
 import os
 from argparse import ArgumentParser
-from dataclasses import fields
+from collections.abc import Mapping, Sequence
+from dataclasses import MISSING, fields
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -13,7 +14,8 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from jobs.services.setup import AlreadySetUpError, NewWorkshop, set_up_workshop
+from jobs.models import Person
+from jobs.services.setup import AlreadySetUpError, NewWorkshop, refuse_if_set_up, set_up_workshop
 
 QUESTIONS = {
     "workshop_name": "Name of the workshop",
@@ -28,6 +30,7 @@ QUESTIONS = {
     "charge_rate": "What you charge for an hour",
 }
 DECIMALS = {"tax_percent", "cost_rate", "charge_rate"}
+USUAL = {field.name: field.default for field in fields(NewWorkshop) if field.default is not MISSING}
 
 
 class Command(BaseCommand):
@@ -43,46 +46,83 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
+        self.asks = not options["no_questions"]
         try:
-            answers = {name: self._answer(name, options) for name in QUESTIONS}
-            new = NewWorkshop(**answers, password=self._password(options))
-            owner = set_up_workshop(new, today=timezone.localdate())
+            refuse_if_set_up()
+            answers = {name: self._answer(name, options[name]) for name in QUESTIONS}
+            answers["password"] = self._password()
+            owner = self._set_up(answers)
         except AlreadySetUpError as refused:
             raise CommandError(str(refused)) from refused
-        except ValidationError as refused:
-            raise CommandError(_in_words(refused)) from refused
+        except EOFError as ended:
+            raise CommandError("The answers ended too soon. Nothing was set up.") from ended
         self.stdout.write(f"Ready. Log in as {owner.email}.")
 
-    def _answer(self, name: str, options: dict[str, Any]) -> Any:
-        usual = {field.name: field.default for field in fields(NewWorkshop)}[name]
-        has_usual = isinstance(usual, (str, Decimal))
-        given = options[name]
-        if given is None and not options["no_questions"]:
-            given = input(f"{QUESTIONS[name]}{f' [{usual}]' if has_usual else ''}: ").strip() or None
-        if given is None:
-            if not has_usual:
-                raise CommandError(f"{QUESTIONS[name]} is missing: give --{name.replace('_', '-')}.")
-            return usual
-        return _decimal(name, given) if name in DECIMALS else given
+    def _set_up(self, answers: dict[str, Any]) -> Person:
+        """Whatever is amiss is asked again, the other answers stay."""
+        while True:
+            try:
+                return set_up_workshop(NewWorkshop(**answers), today=timezone.localdate())
+            except ValidationError as refused:
+                amiss = refused.message_dict
+                if not self.asks or not amiss.keys() <= answers.keys():
+                    raise CommandError(_in_words(amiss)) from refused
+            for name, words in amiss.items():
+                self.stdout.write(" ".join(words))
+                answers[name] = self._password() if name == "password" else self._ask(name)
 
-    def _password(self, options: dict[str, Any]) -> str:
-        if options["no_questions"]:
+    def _answer(self, name: str, given: str | None) -> Any:
+        """As given on the command line; else as typed; else the usual."""
+        if given is not None:
+            try:
+                return _read(name, given)
+            except ValueError as fault:
+                if not self.asks:
+                    raise CommandError(f"{QUESTIONS[name]}: {fault}") from fault
+                self.stdout.write(str(fault))
+        if self.asks:
+            return self._ask(name)
+        if name not in USUAL:
+            raise CommandError(f"{QUESTIONS[name]} is missing: give --{name.replace('_', '-')}.")
+        return USUAL[name]
+
+    def _ask(self, name: str) -> Any:
+        """Until there is an answer that can be meant."""
+        usual = f" [{USUAL[name]}]" if name in USUAL else ""
+        while True:
+            typed = input(f"{QUESTIONS[name]}{usual}: ").strip()
+            if not typed and name in USUAL:
+                return USUAL[name]
+            try:
+                return _read(name, typed)
+            except ValueError as fault:
+                self.stdout.write(str(fault))
+
+    def _password(self) -> str:
+        if not self.asks:
             return os.environ.get("KERFBOOK_OWNER_PASSWORD", "")
-        first = getpass.getpass("A password of 12 characters or more: ")
-        if getpass.getpass("Once more: ") != first:
-            raise CommandError("The two passwords differ. Nothing was set up.")
-        return first
+        while True:
+            first = getpass.getpass("A password of 12 characters or more: ")
+            if getpass.getpass("Once more: ") == first:
+                return first
+            self.stdout.write("The two passwords differ.")
 
 
-def _decimal(name: str, given: str) -> Decimal:
+def _read(name: str, given: str) -> str | Decimal:
+    """The answer as it is kept; ValueError with words where there is none."""
+    if not given:
+        raise ValueError("This cannot be left out.")
+    if name not in DECIMALS:
+        return given
+    bare = given.removesuffix("%").strip() if name == "tax_percent" else given
     try:
-        return Decimal(given.replace(",", "."))
+        figure = Decimal(bare.replace(",", "."))
     except InvalidOperation:
-        raise CommandError(f"{QUESTIONS[name]}: “{given}” is not a number.") from None
+        raise ValueError(f"“{given}” is not a number.") from None
+    if not figure.is_finite():
+        raise ValueError(f"“{given}” is not a number.")
+    return figure
 
 
-def _in_words(refused: ValidationError) -> str:
-    if hasattr(refused, "error_dict"):
-        lines = [f"{name}: {' '.join(words)}" for name, words in refused.message_dict.items()]
-        return "\n".join(lines)
-    return " ".join(refused.messages)
+def _in_words(amiss: Mapping[str, Sequence[str]]) -> str:
+    return "\n".join(f"{QUESTIONS.get(name, name)}: {' '.join(words)}" for name, words in amiss.items())
