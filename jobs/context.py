@@ -22,10 +22,14 @@ ROOMS = {
 }
 
 
+OF_A_JOB = {("materials", word) for word in ("jobs", "phases", "plans", "sawn", "take-off")}
+"""Pages of the materials room that belong to one job."""
+
+
 def workshop(request: HttpRequest) -> dict[str, Any]:
     """The workshop, for its name and currency, the room of the page, and what must not be overlooked."""
-    first_word = request.path_info.strip("/").partition("/")[0]
-    room = ROOMS.get(first_word, "jobs")
+    words = request.path_info.strip("/").split("/")
+    room = "jobs" if tuple(words[:2]) in OF_A_JOB else ROOMS.get(words[0], "jobs")
     try:
         return {"workshop": current_workshop(), "room": room, "copies_alert": _copies_alert(request)}
     except NotSetUpError:
