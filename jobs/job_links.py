@@ -6,7 +6,7 @@ know the others. A link is either an act (a button at the head of the job) or a 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -18,11 +18,29 @@ EVERYBODY = frozenset({Role.OWNER, Role.MAKER, Role.BOOKKEEPER})
 
 
 @dataclass(frozen=True)
+class Shown:
+    """A link as the page draws it."""
+
+    label: str
+    href: str
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Look:
+    """How things stand behind a link in a few words ("revision 2, accepted"), and what is to be done there
+    next, if the job waits for it.
+    """
+
+    says: str = ""
+    next_step: Shown | None = None
+
+
+@dataclass(frozen=True)
 class JobLink:
     """A link from the job's page. `url_name` takes the job's id.
 
-    In the states of `hidden_in` it is not shown. `says` may add a few words about how things stand there
-    ("revision 2, accepted"), in one query or none.
+    In the states of `hidden_in` it is not shown. `look` may say how things stand there, in one query or two.
     """
 
     label: str
@@ -31,7 +49,16 @@ class JobLink:
     roles: frozenset[Role] = EVERYBODY
     is_act: bool = False
     hidden_in: frozenset[JobState] = frozenset()
-    says: Callable[[Job, Person], str] | None = None
+    look: Callable[[Job, Person], Look] | None = None
+
+
+@dataclass(frozen=True)
+class JobLinks:
+    """The buttons at the head of the job, the lines below, and the step that the work waits for."""
+
+    acts: Sequence[Shown]
+    places: Sequence[Shown]
+    next_step: Shown | None
 
 
 @dataclass(frozen=True)
@@ -42,15 +69,6 @@ class PhaseLink:
     url_name: str
     order: int
     roles: frozenset[Role] = EVERYBODY
-
-
-@dataclass(frozen=True)
-class Shown:
-    """A link as the page draws it."""
-
-    label: str
-    href: str
-    says: str = ""
 
 
 _job_links: dict[str, JobLink] = {}
@@ -65,14 +83,16 @@ def register(link: JobLink | PhaseLink) -> None:
         _phase_links[link.url_name] = link
 
 
-def acts_for(job: Job, person: Person) -> list[Shown]:
-    """The buttons at the head of the job, for this person's role."""
-    return [_shown(link, job, person) for link in _open_to(job, person) if link.is_act]
-
-
-def places_for(job: Job, person: Person) -> list[Shown]:
-    """The lines below, for this person's role."""
-    return [_shown(link, job, person) for link in _open_to(job, person) if not link.is_act]
+def links_for(job: Job, person: Person) -> JobLinks:
+    """All links for this person's role. Where several rooms wait, the one later in the work knows best."""
+    links = [link for link in _in_order() if person.role in link.roles and job.state not in link.hidden_in]
+    looks = {link.url_name: link.look(job, person) if link.look else Look() for link in links}
+    steps = [look.next_step for look in looks.values() if look.next_step]
+    return JobLinks(
+        acts=[_shown(link, job, looks) for link in links if link.is_act],
+        places=[_shown(link, job, looks) for link in links if not link.is_act],
+        next_step=steps[-1] if steps else None,
+    )
 
 
 def phase_places_for(phase: Phase, person: Person) -> list[Shown]:
@@ -85,11 +105,9 @@ def phase_places_for(phase: Phase, person: Person) -> list[Shown]:
     ]
 
 
-def _open_to(job: Job, person: Person) -> Sequence[JobLink]:
-    links = sorted(_job_links.values(), key=lambda link: link.order)
-    return [link for link in links if person.role in link.roles and job.state not in link.hidden_in]
+def _in_order() -> Sequence[JobLink]:
+    return sorted(_job_links.values(), key=lambda link: link.order)
 
 
-def _shown(link: JobLink, job: Job, person: Person) -> Shown:
-    says = link.says(job, person) if link.says else ""
-    return Shown(link.label, reverse(link.url_name, args=[job.pk]), says)
+def _shown(link: JobLink, job: Job, looks: Mapping[str, Look]) -> Shown:
+    return Shown(link.label, reverse(link.url_name, args=[job.pk]), looks[link.url_name].says)

@@ -23,17 +23,17 @@ class MaterialsConfig(AppConfig):
         from materials.queries.lateness import late_deliveries
         from materials.queries.receipts import open_orders, order_booked_in, supplier_names
         from materials.queries.still_open import not_here
-        from materials.queries.takeoff import says_of_job
+        from materials.queries.takeoff import look_at_takeoff
         from materials.services.receipts import take_back_with, take_in_all
         from materials.services.takeoff import copy_takeoffs
 
         told_here.register_all()
         keep_append_only(Delivery, DeliveryLine, StockMove, TakenBack)
         sees_prices = frozenset({Role.OWNER, Role.BOOKKEEPER})
-        job_links.register(job_links.JobLink("Cutting plans", "materials:plans", 30))
-        job_links.register(job_links.JobLink("Purchase list", "materials:purchase", 35, roles=sees_prices))
+        job_links.register(job_links.JobLink("Cutting plans", "materials:plans", 20))
+        job_links.register(job_links.JobLink("Purchase list", "materials:purchase", 30, roles=sees_prices))
         search.register(search.Source("Materials", 40, look_for_materials))
-        job_links.register(job_links.JobLink("Take-off", "materials:takeoff", order=10, says=says_of_job))
+        job_links.register(job_links.JobLink("Take-off", "materials:takeoff", order=10, look=look_at_takeoff))
         job_links.register(job_links.JobLink("Mass", "materials:mass", order=40))
         job_links.register(job_links.PhaseLink("Take-off", "materials:phase-takeoff", order=10))
         register_copier(copy_takeoffs)

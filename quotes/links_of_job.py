@@ -10,18 +10,23 @@ from django.urls import reverse
 from jobs import job_links, search
 from jobs.enums import JobState, Role
 from jobs.models import Job, Person
+from materials.models import TakeoffItem
+from quotes.enums import QuoteState
 from quotes.models import Quote
 
 SEE_PRICES = frozenset({Role.OWNER, Role.BOOKKEEPER})
+BEFORE_THE_YES = frozenset({JobState.ENQUIRY, JobState.QUOTED})
 DO_THE_WORK = frozenset({Role.OWNER, Role.MAKER})
 
 
 def register_all() -> None:
     """Tell the job page and the search box of this room."""
     job_links.register(
-        job_links.JobLink("Quotes and changes", "quotes:of_job", 10, roles=SEE_PRICES, says=how_it_stands)
+        job_links.JobLink("Quotes and changes", "quotes:of_job", 50, roles=SEE_PRICES, look=look_at_quotes)
     )
-    job_links.register(job_links.JobLink("Invoices", "quotes:invoices_of_job", 40, roles=SEE_PRICES))
+    job_links.register(
+        job_links.JobLink("Invoices", "quotes:invoices_of_job", 80, roles=SEE_PRICES, look=look_at_invoices)
+    )
     job_links.register(
         job_links.JobLink(
             "Write down a change",
@@ -35,10 +40,39 @@ def register_all() -> None:
     search.register(search.Source("Quotes", 30, find_quotes))
 
 
-def how_it_stands(job: Job, person: Person) -> str:
-    """The newest quote in a few words."""
+def look_at_quotes(job: Job, person: Person) -> job_links.Look:
+    """The newest quote in a few words, and what it waits for until the job is won."""
     newest = job.quotes.filter(change=None).order_by("-pk").only("number", "revision", "state").first()
-    return f"{newest}, {newest.get_state_display()}" if newest else "none yet"
+    says = f"{newest}, {newest.get_state_display()}" if newest else "none yet"
+    waits = job.state in BEFORE_THE_YES and person.is_owner
+    return job_links.Look(says, _step_of_quote(job, newest) if waits else None)
+
+
+def _step_of_quote(job: Job, newest: Quote | None) -> job_links.Shown | None:
+    """What was taken off is quoted, a draft is finished, what is out is sent and followed."""
+    if newest is None and not TakeoffItem.objects.filter(phase__job=job).exists():
+        return None
+    if newest is None or newest.state == QuoteState.WITHDRAWN:
+        return job_links.Shown("Draw up a quote", reverse("quotes:of_job", args=[job.pk]))
+    if newest.is_draft:
+        return job_links.Shown("Open the draft quote", newest.get_absolute_url())
+    label = "Send or follow the quote" if newest.state == QuoteState.ISSUED else "See the quote"
+    return job_links.Shown(label, reverse("quotes:sheet", args=[newest.pk]))
+
+
+def look_at_invoices(job: Job, person: Person) -> job_links.Look:
+    """A contract without an invoice waits for its deposit, work handed over for the final account."""
+    address = reverse("quotes:invoices_of_job", args=[job.pk])
+    if job.state == JobState.HANDED_OVER:
+        return job_links.Look(next_step=job_links.Shown("Final account", address))
+    if job.state == JobState.WON and _is_contract_not_invoiced(job):
+        return job_links.Look(next_step=job_links.Shown("Invoice the deposit", address))
+    return job_links.Look()
+
+
+def _is_contract_not_invoiced(job: Job) -> bool:
+    agreed = Quote.objects.filter(job=job, state=QuoteState.ACCEPTED, change=None, job__invoices=None)
+    return agreed.exclude(payment_stages=[]).exists()
 
 
 def find_quotes(words: str, person: Person) -> Sequence[search.Found]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.db.models import Sum
+from django.urls import reverse
 from django.utils import timezone
 
 from jobs.charts.bars import PhaseBar, phase_bar
@@ -21,7 +22,7 @@ from jobs.enums import (
     JobState,
     Role,
 )
-from jobs.job_links import Shown, acts_for, places_for
+from jobs.job_links import Shown, links_for
 from jobs.job_warnings import JobWarning, warnings_of
 from jobs.models import BudgetEntry, Change, Job, Person, Phase, TimeEntry
 from jobs.money import ZERO
@@ -101,6 +102,7 @@ class JobPage:
     notes: BenchNotes
     steps: Sequence[Step]
     takes_hours: bool
+    first_step: Shown | None
     acts: Sequence[Shown]
     places: Sequence[Shown]
 
@@ -123,6 +125,7 @@ def job_page(person: Person, pk: int) -> JobPage:
     progress = measure_job(of_phases, currency=currency, finished=job.is_closed)
     weeks = job_weeks(job, phases, progress.phases, today=today, in_money=False)
     lines, top = _lines(phases, progress.phases)
+    links, takes_hours = links_for(job, person), _takes_hours(job, person)
     return JobPage(
         job=job,
         contract=contract_of(job) if person.sees_prices else None,
@@ -136,9 +139,10 @@ def job_page(person: Person, pk: int) -> JobPage:
         warnings=warnings_of(job),
         notes=notes_of(job),
         steps=_steps(job),
-        takes_hours=job.state in OPEN_FOR_HOURS and person.role != Role.BOOKKEEPER,
-        acts=acts_for(job, person),
-        places=places_for(job, person),
+        takes_hours=takes_hours,
+        first_step=_first_step(job, person, has_phases=bool(phases), next_step=links.next_step),
+        acts=links.acts,
+        places=links.places,
     )
 
 
@@ -203,6 +207,24 @@ def _unagreed(job: Job) -> list[Unagreed]:
     seconds = dict(rows)
     changes = Change.objects.in_bulk(seconds) if seconds else {}
     return [Unagreed(change, seconds[pk] / SECONDS) for pk, change in sorted(changes.items())]
+
+
+def _takes_hours(job: Job, person: Person) -> bool:
+    return job.state in OPEN_FOR_HOURS and person.role != Role.BOOKKEEPER
+
+
+def _first_step(job: Job, person: Person, *, has_phases: bool, next_step: Shown | None) -> Shown | None:
+    """What the job waits for: its phases, then what the rooms say, then work, then to be looked back on."""
+    is_over = job.state in (JobState.CLOSED, JobState.LOST)
+    if not has_phases and not is_over and person.role != Role.BOOKKEEPER:
+        return Shown("Add a phase", reverse("jobs:phase-add", args=[job.pk]))
+    if next_step is not None:
+        return next_step
+    if _takes_hours(job, person):
+        return Shown("Start a timer", reverse("jobs:bench"))
+    if job.is_closed:
+        return Shown("Look back", reverse("jobs:look-back", args=[job.pk]))
+    return None
 
 
 def _steps(job: Job) -> list[Step]:

@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.shortcuts import get_object_or_404
+from django.urls import reverse
 
+from jobs.enums import JobState, Role
+from jobs.job_links import Look, Shown
 from jobs.models import Job, Person, Phase
 from materials.models import TakeoffItem
 from materials.takeoff import registry
@@ -150,7 +153,11 @@ def _phase_row(phase: Phase, items: Iterable[TakeoffItem], rates: Rates) -> Phas
     return PhaseRow(phase, tuple(item_row(item, phase.grade, rates) for item in items))
 
 
-def says_of_job(job: Job, person: Person) -> str:
-    """A few words for the job's page: how many items."""
+def look_at_takeoff(job: Job, person: Person) -> Look:
+    """For the job's page: how many items, or that an enquiry waits for its first."""
     count = TakeoffItem.objects.filter(phase__job=job).count()
-    return "" if not count else f"{count} item{'' if count == 1 else 's'}"
+    if count:
+        return Look(f"{count} item{'' if count == 1 else 's'}")
+    waits = job.state == JobState.ENQUIRY and person.role != Role.BOOKKEEPER
+    step = Shown("Take off the first phase", reverse("materials:takeoff", args=[job.pk]))
+    return Look(next_step=step if waits else None)
