@@ -36,6 +36,11 @@ class JobListPage:
     words: str
     chosen: str
 
+    @property
+    def has_others(self) -> bool:
+        """Whether there is any job, in whatever state, closed and put away ones counted."""
+        return any(state.count for state in self.states)
+
 
 def get_job_for(person: Person, pk: int) -> Job:
     """The job with its client, for anybody of the workshop; 404 for an unknown one."""

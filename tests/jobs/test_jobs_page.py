@@ -176,3 +176,17 @@ def test_a_write_is_no_link(as_owner: Browser, name: str) -> None:
 @pytest.mark.parametrize("name", ["detail", "edit", "progress", "phases", "done", "phase-add"])
 def test_an_unknown_job_is_not_there(as_owner: Browser, name: str) -> None:
     assert as_owner.get(reverse(f"jobs:{name}", args=[999])).status_code == 404
+
+
+def test_an_empty_list_says_whether_there_are_others(as_owner: Browser) -> None:
+    assert says(as_owner.get(reverse("jobs:list")), "No jobs at work yet.", "Add the first")
+    make.job(state="closed")
+    answer = as_owner.get(reverse("jobs:list"))
+    assert says(answer, "No job is at work now.")
+    assert not says(answer, "Add the first")
+
+
+def test_the_client_stands_under_the_title_on_a_phone(as_owner: Browser) -> None:
+    job = make.job(client=make.client(name="Alder Boats"))
+    assert says(as_owner.get(reverse("jobs:list")), '<span class="phone-only quiet">Alder Boats</span>')
+    assert not says(as_owner.get(job.client.get_absolute_url()), '<span class="phone-only quiet">')
