@@ -23,6 +23,7 @@ class ClientForm(VersionedForm):
     class Meta:
         model = Client
         fields = FIELDS
+        labels = {"email": "E-mail"}
         help_texts = {
             "country": "Two letters, such as GB. Empty: the same as the workshop.",
             "tax_number": "Only for a company that gave one.",

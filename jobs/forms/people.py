@@ -19,7 +19,7 @@ class PersonForm(VersionedForm):
     class Meta:
         model = Person
         fields = ["name", "email", "role", "hours_a_week", "is_active"]
-        labels = {"hours_a_week": "Working hours a week", "is_active": "May log in"}
+        labels = {"email": "E-mail", "hours_a_week": "Working hours a week", "is_active": "May log in"}
         help_texts = {
             "role": "A maker sees no prices and no margins. A bookkeeper sees prices but books no hours.",
         }

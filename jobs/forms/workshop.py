@@ -59,6 +59,7 @@ class LetterheadForm(VersionedForm):
     class Meta:
         model = Workshop
         fields = [*NAME, *NUMBERS]
+        labels = {"email": "E-mail"}
         widgets = {
             "address": forms.Textarea(attrs={"rows": 4}),
             "bank_details": forms.Textarea(attrs={"rows": 3}),

@@ -188,7 +188,7 @@ def check_work(work: Work) -> None:
     """Refuses work on a job that is not open for hours, and a change that belongs to another job."""
     job = work.phase.job
     if job.state not in OPEN_FOR_HOURS or job.archived_at:
-        state = "archived" if job.archived_at else JobState(job.state).label
+        state = "put away" if job.archived_at else JobState(job.state).label
         raise RefusedError(
             f"Job {job.number} is {state}. A job takes hours and costs once it is won and until it is closed."
         )

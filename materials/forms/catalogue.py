@@ -256,7 +256,11 @@ class SupplierForm(VersionedForm):
     class Meta:
         model = Supplier
         fields = ["name", "email", "phone", "address", "account_number", "lead_days", "notes"]
-        labels = {"account_number": "Our account number", "lead_days": "Days from order to delivery"}
+        labels = {
+            "email": "E-mail",
+            "account_number": "Our account number",
+            "lead_days": "Days from order to delivery",
+        }
         widgets = {"address": forms.Textarea(attrs={"rows": 3}), "notes": forms.Textarea(attrs={"rows": 3})}
 
     def clean_name(self) -> str:

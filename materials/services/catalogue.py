@@ -50,7 +50,7 @@ Archivable = Material | Supplier | StockSize
 def archive(*, thing: Archivable, person: Person) -> None:
     """It is out of the lists and the choices; what refers to it stays. Archived already: nothing changes."""
     if _set_archived(thing, now=True):
-        record(person=person, thing=thing, action="archived")
+        record(person=person, thing=thing, action="put away")
 
 
 @transaction.atomic

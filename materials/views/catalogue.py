@@ -102,7 +102,7 @@ def material_edit(request: HttpRequest, pk: int) -> HttpResponse:
 def material_archive(request: HttpRequest, pk: int) -> HttpResponse:
     material = get_object_or_404(Material, pk=pk)
     archive(thing=material, person=person_of(request))
-    messages.success(request, f"{material.name} is archived; “Bring back” undoes it.")
+    messages.success(request, f"{material.name} is put away; “Bring back” undoes it.")
     return redirect(material)
 
 

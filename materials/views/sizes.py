@@ -41,7 +41,7 @@ def size_add(request: HttpRequest, pk: int) -> HttpResponse:
 def size_archive(request: HttpRequest, pk: int) -> HttpResponse:
     size = get_object_or_404(StockSize.objects.select_related("material"), pk=pk)
     archive(thing=size, person=person_of(request))
-    messages.success(request, f"{words_of(size.material, size)} is archived; “Bring back” undoes it.")
+    messages.success(request, f"{words_of(size.material, size)} is put away; “Bring back” undoes it.")
     return redirect(size.material)
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.test import Client as Browser
+from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -41,3 +43,18 @@ def test_bounds_are_kept(workshop: Workshop, text: str) -> None:
 @given(length_mm10=st.integers(1, 200_000), system=st.sampled_from(System))
 def test_what_is_shown_reads_back_as_the_same_length(length_mm10: int, system: System) -> None:
     assert parse_length(length_as_typed(length_mm10, system), system) == length_mm10
+
+
+@pytest.mark.parametrize(
+    ("name", "args"),
+    [
+        ("jobs:client-add", []),
+        ("jobs:person-add", []),
+        ("jobs:workshop-edit", ["letterhead"]),
+        ("materials:supplier-new", []),
+    ],
+)
+def test_e_mail_is_spelt_in_one_way(as_owner: Browser, name: str, args: list[str]) -> None:
+    text = as_owner.get(reverse(name, args=args)).text
+    assert ">E-mail" in text
+    assert ">Email" not in text

@@ -261,7 +261,7 @@ def test_a_job_that_is_not_open_takes_no_hours(state, maker, phase):
     with pytest.raises(RefusedError, match=f"is {state}"):
         start(maker, phase)
     phase.job.state, phase.job.archived_at = "bench", NINE
-    with pytest.raises(RefusedError, match="is archived"):
+    with pytest.raises(RefusedError, match="is put away"):
         start(maker, phase)
 
 

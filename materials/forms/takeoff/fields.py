@@ -127,7 +127,7 @@ class Shelf:
         missing = kept - {int(key) for key, _, _ in self.rows}
         if missing:
             found = Material.objects.filter(pk__in=missing).values_list("pk", "kind", "name")
-            self.rows += [(str(pk), kind, f"{name} (archived)") for pk, kind, name in found]
+            self.rows += [(str(pk), kind, f"{name} (put away)") for pk, kind, name in found]
 
     def lined(self) -> list[tuple[str, str]]:
         """The items of the job that have lines; read only where a form asks."""

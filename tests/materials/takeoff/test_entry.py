@@ -246,7 +246,7 @@ def test_an_archived_material_can_still_be_edited(as_maker):
     item = make.takeoff(to_inputs(board, wall()))
     board.archived_at = make.NOW
     board.save()
-    assert "(archived)" in as_maker.get(edit(item)).content.decode()
+    assert "(put away)" in as_maker.get(edit(item)).content.decode()
     assert as_maker.post(edit(item), cladding(board, version=1)).status_code == 302
 
 
