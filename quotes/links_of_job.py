@@ -12,7 +12,7 @@ from jobs.enums import JobState, Role
 from jobs.models import Job, Person
 from materials.models import TakeoffItem
 from quotes.enums import QuoteState
-from quotes.models import Quote
+from quotes.models import Message, Quote
 
 SEE_PRICES = frozenset({Role.OWNER, Role.BOOKKEEPER})
 BEFORE_THE_YES = frozenset({JobState.ENQUIRY, JobState.QUOTED})
@@ -41,7 +41,11 @@ def register_all() -> None:
 
 
 def look_at_quotes(job: Job, person: Person) -> job_links.Look:
-    """The newest quote in a few words, and what it waits for until the job is won."""
+    """A client’s question, if one waits; else the newest quote, and what that waits for until it is won."""
+    last = Message.objects.filter(quote__job=job).order_by("pk").last()
+    if last and last.from_client and person.is_owner:
+        step = job_links.Shown("Answer the question", reverse("quotes:sheet", args=[last.quote_id]))
+        return job_links.Look("a question waits", step)
     newest = job.quotes.filter(change=None).order_by("-pk").only("number", "revision", "state").first()
     says = f"{newest}, {newest.get_state_display()}" if newest else "none yet"
     waits = job.state in BEFORE_THE_YES and person.is_owner

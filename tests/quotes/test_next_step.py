@@ -9,9 +9,10 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs.job_links import Shown
-from jobs.models import Job
+from jobs.models import Job, Person
+from quotes.services import asking
 from tests import make
-from tests.checks import queries_of
+from tests.checks import queries_of, says
 
 
 def first(browser: Browser, job: Job) -> Shown | None:
@@ -90,3 +91,13 @@ def test_the_next_step_takes_one_query_at_most(
     waiting = queries_of(as_owner, job.get_absolute_url())
     Job.objects.update(state=at_rest)
     assert queries_of(as_owner, job.get_absolute_url()) == waiting - 1
+
+
+def test_a_question_comes_before_all_else_until_it_is_answered(as_owner: Browser, owner: Person) -> None:
+    quote = make.issued_quote()
+    quote.messages.create(from_client=True, author="Cleo", text="Which oil?")
+    wanted = Shown("Answer the question", reverse("quotes:sheet", args=[quote.pk]))
+    assert first(as_owner, quote.job) == wanted
+    assert says(as_owner.get(quote.job.get_absolute_url()), "a question waits")
+    asking.answer(quote=quote, person=owner, text="A hard wax oil.")
+    assert first(as_owner, quote.job) != wanted
