@@ -16,6 +16,9 @@ from materials.cutting.sheet_plan import SheetPlan
 from materials.cutting.stored import Plan
 from materials.models import CuttingPlan
 
+MOST_BOXES = 12
+"""As many boxes to tick as stand in a line beside what they are of."""
+
 
 @dataclass(frozen=True)
 class Step:
@@ -39,6 +42,11 @@ class OnPage:
     steps: tuple[Step, ...]
     keep: tuple[str, ...]
     waste: str = ""
+
+    @property
+    def boxes(self) -> range:
+        """One to tick for each bar or sheet; of many alike the count is written instead."""
+        return range(self.repeat if self.repeat <= MOST_BOXES else 0)
 
 
 def show(length_mm10: int) -> str:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from io import BytesIO
 
 import pytest
+from django.template.loader import render_to_string
 from django.test import Client as Browser
 from django.urls import reverse
 from pikepdf import Pdf
@@ -13,7 +15,7 @@ from pikepdf import Pdf
 from jobs.models import Person, Workshop
 from materials.cut_papers import cut_sheet_pdf, labels_of
 from materials.models import CuttingPlan
-from materials.queries.plan_sheet import phase_titles, plans_to_print
+from materials.queries.plan_sheet import phase_titles, plan_page, plans_to_print
 from tests import make
 
 pytestmark = pytest.mark.django_db
@@ -66,3 +68,14 @@ def test_what_is_all_cut_is_not_printed(plan: CuttingPlan) -> None:
     make.sawn(plan, count=3)
     make.sawn(CuttingPlan.objects.get())
     assert plans_to_print(plan.job) == []
+
+
+@pytest.mark.parametrize(("alike", "boxes"), [(1, 1), (6, 6), (12, 12), (13, 0)])
+def test_there_is_a_box_to_tick_for_every_bar_up_to_a_dozen(
+    plan: CuttingPlan, owner: Person, alike: int, boxes: int
+) -> None:
+    bar = replace(plan_page(plan, owner).bars[0], repeat=alike)
+    page = replace(plan_page(plan, owner), bars=(bar,))
+    html = render_to_string("papers/cut_sheet.html", {"job": plan.job, "pages": [page]})
+    assert html.count('class="tick"') == boxes
+    assert (f"of {alike}</span>" in html) == (alike == 13)
