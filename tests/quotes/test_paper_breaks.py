@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -11,7 +12,7 @@ from pypdf import PdfReader
 
 from jobs.paper_pdf import draw_pdf
 from quotes.papers.drawing import paper_html
-from quotes.papers.paper import Letterhead, Paper, PaperLine, PaperPhase, PaperTax
+from quotes.papers.paper import Letterhead, Paper, PaperChange, PaperLine, PaperPhase, PaperTax
 
 PRICE = Decimal("10.00")
 
@@ -49,6 +50,15 @@ def test_totals_stay_whole_under_their_last_line(size):
         assert all(words in foot for words in ("The price", "Price without tax", f"Line {lines - 1};"))
         counts.add(len(pages))
     assert counts == {1, 2}
+
+
+def test_a_change_order_breaks_between_its_price_and_what_it_moves():
+    """The price stays under its last line; the contract sums go over and leave no third of a page blank."""
+    change = PaperChange(1, "A shelf", "", PRICE, Decimal(3), Decimal(1), Decimal(0))
+    paper = replace(paper_of(16, "A4"), change=change)
+    first, second = (page.extract_text() for page in PdfReader(io.BytesIO(draw_pdf(paper_html(paper)))).pages)
+    assert "Effect with tax" in first
+    assert "Contract sum before" in second
 
 
 def test_the_small_print_never_stands_on_a_page_alone():
