@@ -164,6 +164,11 @@ class Paper:
         return len(self.taxes) > 1
 
     @property
+    def has_counted_options(self) -> bool:
+        """Whether any extra is counted or measured, so that it needs the columns for it."""
+        return any(line.quantity is not None for line in self.options)
+
+    @property
     def contract_sum_after(self) -> Decimal | None:
         """The contract sum without tax once a change is agreed."""
         return self.change.contract_sum_before + self.without_tax if self.change else None

@@ -43,6 +43,12 @@ def figure_on(value: Decimal, paper: Paper) -> str:
 
 
 @register.filter
+def trade_unit(unit: str) -> str:
+    """What a count is of: nobody writes 608 each, the trade writes 608 No."""
+    return "No." if unit == "each" else unit
+
+
+@register.filter
 def day_on(value: date | None, paper: Paper) -> str:
     """A date in full as the paper writes it."""
     return "" if value is None else str(format_date(value, "long", locale=paper.locale.replace("-", "_")))
