@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
@@ -101,12 +101,16 @@ def _line(name: str, values: Sequence[Decimal | None], across: Sequence[float], 
 
 
 def _apart(lines: Sequence[Line]) -> list[Line]:
-    """Names that end close together are moved apart, so that each can be read."""
-    placed: list[Line] = []
-    for line in sorted(lines, key=lambda line: line.y):
-        floor = placed[-1].label_y + LINE_GAP if placed else line.y
-        placed.append(Line(line.name, line.style, line.points, line.x, line.y, max(line.y, floor)))
-    return placed
+    """Names that end close together are moved apart, and none below the foot, where the dates stand."""
+    ordered = sorted(lines, key=lambda line: line.y)
+    places: list[float] = []
+    for line in ordered:
+        places.append(max(line.y, places[-1] + LINE_GAP) if places else line.y)
+    lowest: float = HEIGHT - BOTTOM
+    for at in reversed(range(len(places))):
+        places[at] = min(places[at], lowest)
+        lowest = places[at] - LINE_GAP
+    return [replace(line, label_y=place) for line, place in zip(ordered, places, strict=True)]
 
 
 def _dates(weeks: Sequence[Week], across: Sequence[float]) -> list[Mark]:

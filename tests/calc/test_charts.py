@@ -79,6 +79,17 @@ def test_names_that_end_close_together_are_moved_apart() -> None:
     assert all(below - above >= LINE_GAP for above, below in pairwise(places))
 
 
+def test_no_name_stands_among_the_dates() -> None:
+    """A job begun with nothing done: planned and earned both end at nothing, by the foot."""
+    chart = week_chart(weeks((0, 0, 0), (0, 0, 29)), today=FIRST)
+    assert chart is not None
+    assert [(line.name, line.label_y <= chart.foot) for line in chart.lines] == [
+        ("actual", True), ("planned", True), ("earned", True)
+    ]  # fmt: skip
+    places = [line.label_y for line in chart.lines]
+    assert all(below - above >= LINE_GAP for above, below in pairwise(places))
+
+
 @pytest.mark.parametrize("rows", [(), ((5, 5, 5),), ((0, 0, 0), (0, 0, 0))])
 def test_without_two_weeks_of_anything_there_is_no_chart(rows: tuple[tuple[int, int, int], ...]) -> None:
     assert week_chart(weeks(*rows), today=FIRST) is None
