@@ -60,10 +60,11 @@ def test_a_place_without_a_copy_is_left_in_peace_on_its_first_day(data_folder: P
     assert "No copy" in copies_alert(now)
 
 
-def test_the_owner_is_told_at_the_top_of_every_page(as_owner: Browser, as_maker: Browser) -> None:
+def test_the_owner_is_told_on_every_page_but_the_bench(as_owner: Browser, as_maker: Browser) -> None:
     home = reverse("jobs:list")
     assert says(as_owner.get(home), "No copy of this workshop’s records")
     assert not says(as_maker.get(home), "No copy of this workshop’s records")
+    assert not says(as_owner.get(reverse("jobs:bench")), "No copy of this workshop’s records")
     assert not says(as_owner.get(home, headers={"HX-Request": "true"}), "No copy")
 
 
