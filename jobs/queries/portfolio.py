@@ -75,7 +75,13 @@ class PersonWeeks:
     """Hours of one person, week by week."""
 
     name: str
+    weeks: Sequence[date]
     hours: Sequence[Decimal]
+
+    @property
+    def by_week(self) -> Sequence[tuple[date, Decimal]]:
+        """Each week's Monday with its hours."""
+        return list(zip(self.weeks, self.hours, strict=True))
 
     @property
     def total(self) -> Decimal:
@@ -231,7 +237,7 @@ def _people(everybody: Sequence[Person], weeks: Sequence[date]) -> list[PersonWe
     )
     for person, day, seconds in days:
         hours[names[person], person][weeks.index(monday(day))] += seconds / SECONDS
-    return [PersonWeeks(name, row) for (name, _), row in sorted(hours.items())]
+    return [PersonWeeks(name, weeks, row) for (name, _), row in sorted(hours.items())]
 
 
 def _sums(lines: Sequence[JobLine]) -> Sums:

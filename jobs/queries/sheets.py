@@ -81,7 +81,7 @@ class PersonWeek:
     """A person's week in one row."""
 
     person: Person
-    seconds: tuple[int, ...]
+    by_day: tuple[tuple[date, int], ...]
     total: int
     standing: str
     warnings: int
@@ -260,7 +260,7 @@ def _person_week(person: Person, entries: list[TimeEntry], week: Week, locked: b
     by_day = seconds_by_day(stretches_of(entries, timezone.now()))
     return PersonWeek(
         person=person,
-        seconds=tuple(by_day.get(day, 0) for day in week.days),
+        by_day=tuple((day, by_day.get(day, 0)) for day in week.days),
         total=sum(by_day.values()),
         standing=_standing(entries, locked),
         warnings=len(list(_warnings(entries))),

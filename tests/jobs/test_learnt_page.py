@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
+from django.template.loader import render_to_string
 from django.test import Client as Browser
 from django.urls import reverse
 
@@ -125,3 +127,11 @@ def test_a_phase_not_yet_done_is_named(as_owner: Browser) -> None:
     Phase.objects.update(percent_done=50)
     answer = as_owner.get(reverse("jobs:look-back", args=[phase.job.pk]))
     assert says(answer, "will take 14.0 h longer", "counted where the forecast ends: Wall lining.")
+
+
+@pytest.mark.parametrize(("unit", "words"), [("each", "each"), ("m²", "per m²"), ("", "")])
+def test_what_is_counted_is_each_and_not_per_each(unit: str, words: str) -> None:
+    lesson = SimpleNamespace(operation="hang doors", unit=unit, is_enough=False)
+    shown = {"lessons": [lesson], "most_jobs": 100}
+    html = render_to_string("jobs/learnt.html", {"shown": shown})
+    assert (f'hang doors <span class="quiet">{words}</span>' in html) == bool(words)

@@ -55,7 +55,7 @@ def correction(entry, **fields):
 def test_everybodys_week(as_owner, entry, maker):
     page = as_owner.get(reverse("jobs:sheets")).context["page"]
     row = next(row for row in page.rows if row.person == maker)
-    assert (row.seconds[1], row.total, row.standing) == (26400, 26400, "to approve")
+    assert (row.by_day[1][1], row.total, row.standing) == (26400, 26400, "to approve")
     assert page.week.word == WEEK
 
 
