@@ -69,7 +69,10 @@ class MatchForm(forms.Form):
         label="Prices hold from", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     )
     heads_row = forms.IntegerField(
-        required=False, min_value=0, label="Heads stand in row", help_text="Empty: found by looking."
+        required=False,
+        min_value=0,
+        label="Row with the column heads",
+        help_text="Left empty, the heads are looked for.",
     )
     sheet = forms.ChoiceField(required=False, label="Sheet of the workbook")
 
