@@ -50,7 +50,7 @@ def test_it_is_drawn_as_they_type_and_kept(open_page, maker, size):
     assert "Window lies partly outside the outline" in page.inner_text("#answer")
     page.fill("[name=openings-0-left]", "1500")
     page.wait_for_selector("#answer svg")
-    page.click("text=Take it off")
+    page.click("text=Add to the take-off")
     page.wait_for_selector("h1:has-text('Wall')")
     assert "Left to cover" in page.inner_text("main")
 

@@ -85,8 +85,8 @@ class FittingForm(TakeoffForm):
     """Something fixed to the boards, by its middle."""
 
     name = name_field()
-    across = LengthField(label="Middle, from left")
-    up = LengthField(label="Middle, from bottom")
+    across = LengthField(label="Left to middle")
+    up = LengthField(label="Up to middle")
 
 
 class PartForm(TakeoffForm):
@@ -98,7 +98,7 @@ class PartForm(TakeoffForm):
     quantity = count_field("How many")
     grain = WordedChoice(words.GRAINS, label="Grain")
     scribe = LengthField(label="To scribe", required=False)
-    runs_on = forms.CharField(label="Runs on as", max_length=30, required=False)
+    runs_on = forms.CharField(label="Runs on", max_length=30, required=False)
 
 
 class TemplateForm(TakeoffForm):
