@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from django.db.models import Sum
+from django.db.models.fields.json import KT
 from django.shortcuts import get_object_or_404
 
 from jobs.enums import JobState
@@ -26,6 +28,12 @@ class OfJob:
     quotes: tuple[Quote, ...]
     changes: tuple[ChangeRow, ...]
     contract_sum: Decimal
+    offered: Mapping[int, Decimal]
+
+    @property
+    def rows(self) -> list[tuple[Quote, Decimal | None]]:
+        """Each quote with the price it went out at, without tax; none while it is a draft."""
+        return [(quote, self.offered.get(quote.pk)) for quote in self.quotes]
 
     @property
     def is_contract(self) -> bool:
@@ -80,7 +88,10 @@ def quotes_of_job(job_pk: int) -> OfJob:
     """Quotes, changes and contract sum of a job: five queries, however many there are."""
     job = get_object_or_404(Job.objects.select_related("client"), pk=job_pk)
     all_quotes = list(
-        job.quotes.select_related("document").defer("document__content", "snapshot").order_by("-pk")
+        job.quotes.select_related("document")
+        .annotate(offered=KT("snapshot__paper__without_tax"))
+        .defer("document__content", "snapshot")
+        .order_by("-pk")
     )
     entries = BudgetEntry.objects.filter(phase__job=job).order_by().values("change")
     sums = entries.annotate(price=Sum("price"), days=Sum("days"), mass_kg=Sum("mass_kg"))
@@ -92,11 +103,12 @@ def quotes_of_job(job_pk: int) -> OfJob:
         quotes=tuple(quote for quote in all_quotes if quote.change_id is None),
         changes=_log(list(job.changes.all()), all_quotes, agreed),
         contract_sum=sum((each.price for each in agreed.values()), ZERO),
+        offered={quote.pk: Decimal(quote.offered) for quote in all_quotes if quote.offered},
     )
 
 
 def _log(
-    changes: list[Change], quotes: list[Quote], agreed: dict[int | None, Agreed]
+    changes: Sequence[Change], quotes: Sequence[Quote], agreed: dict[int | None, Agreed]
 ) -> tuple[ChangeRow, ...]:
     latest = {quote.change_id: quote for quote in reversed(quotes)}
     running = agreed[None].price if None in agreed else ZERO

@@ -138,6 +138,14 @@ def test_more_than_all_is_not_left_out(as_owner):
     assert says(answer, "amiss")
 
 
+def test_each_quote_of_a_job_says_what_was_offered(as_owner):
+    issued = make.issued_quote(1234)
+    make.quote(job=issued.job, number="Q-draft")
+    answer = as_owner.get(reverse("quotes:of_job", args=[issued.job_id]))
+    assert [offered for _, offered in answer.context["page"].rows] == [None, Decimal("1234.00")]
+    assert says(answer, "£1,234.00")
+
+
 @pytest.mark.parametrize("count", [1, 3])
 def test_queries_of_a_jobs_quotes_do_not_grow(as_owner, count):
     job = make.phase().job
