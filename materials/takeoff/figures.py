@@ -34,6 +34,15 @@ def metres(length_mm10: int) -> Decimal:
     return Decimal(length_mm10) / MM10_PER_M
 
 
+def with_unit(written: str, unit: str) -> str:
+    """An amount with its unit; what is counted one by one has none to write.
+
+    >>> with_unit("14.5", "m"), with_unit("608", "each")
+    ('14.5 m', '608')
+    """
+    return written if unit == "each" else f"{written} {unit}".strip()
+
+
 def counted(number: int, one: str, many: str = "") -> str:
     """A number with its noun.
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from materials.takeoff.figures import plain, rounded
+from materials.takeoff.figures import plain, rounded, with_unit
 from materials.takeoff.result import Operation, Unit, Work
 
 
@@ -99,8 +99,9 @@ class HoursLine:
     @property
     def figures(self) -> str:
         """The sum, as a maker would write it."""
+        amount = with_unit(plain(self.amount, 2), self.unit)
         return (
-            f"{plain(self.amount, 2)} {self.unit} × {plain(self.hours_per_unit)} h × {plain(self.factor)} "
+            f"{amount} × {plain(self.hours_per_unit)} h × {plain(self.factor)} "
             f"({self.grade}) = {plain(self.hours, 2)} h"
         )
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 from django.utils import timezone
 
 from jobs.money import ZERO
+from materials.takeoff.figures import with_unit
 from quotes.models import Quote
 from quotes.queries.figures import QuoteFigures, figures_of
 
@@ -106,7 +107,7 @@ def _by_words(figures: QuoteFigures) -> dict[Key, Entry]:
             again += 1
             key = (row.phase.title, f"{row.description} ({again})")
         optional = ", optional" if row.optional else ""
-        amount = f"{row.quantity.normalize():f} {row.unit}".strip()
+        amount = with_unit(f"{row.quantity.normalize():f}", row.unit)
         priced = figures.of_row(row)
         found[key] = Entry(f"{amount}{optional}", priced.price, priced.counts)
     return found

@@ -84,3 +84,8 @@ def test_what_is_not_seen_never_takes_longer(operation, amount):
     work = [Work(operation, amount, Unit.EACH)]
     seen, painted, concealed = (hours_for(work, grade)[0].hours for grade in Grade)
     assert seen >= painted >= concealed
+
+
+def test_what_is_counted_one_by_one_has_no_unit_in_the_sum():
+    (line,) = hours_for([Work(Operation.FIX, Decimal(880), Unit.EACH)], Grade.SEEN)
+    assert line.figures.startswith("880 × ")
