@@ -21,7 +21,7 @@ from materials.queries.catalogue import words_of
 from materials.queries.material_lines import BuyLine, JobMaterials
 from materials.queries.plans import material_of_job
 from materials.queries.prices import PricedSize, priced_sizes
-from materials.takeoff.figures import plain
+from materials.takeoff.figures import plain, with_unit
 from materials.takeoff.result import Unit
 
 
@@ -189,7 +189,7 @@ def _by_amount(
     shares = lacking(asked.by_phase, together(*ordered))
     pieces = sum((one.packs for one in taken if not one.pile.sold), ZERO)
     said = f"{plain(pieces)} in stock" if pieces else ""
-    said = f"{plain(poured)} {asked.material.unit} in stock" if poured else said
+    said = f"{with_unit(plain(poured), asked.material.unit)} in stock" if poured else said
     needs = [_Need(_line(asked, one.pile.sold), one.packs, one.packs, said) for one in taken if one.pile.sold]
     for size, count in asked.choose(short, sizes):
         line = replace(_line(asked, size), shares=shares, said=asked.said(sizes))

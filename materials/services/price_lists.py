@@ -24,6 +24,7 @@ from materials.pricelist.reading import Reading, as_kept, first_reading
 from materials.pricelist.table import pack
 from materials.queries.catalogue_as_known import CatalogueIndex
 from materials.queries.price_lists import Examined, examine, missing_columns
+from materials.takeoff.figures import counted
 
 KEPT_UNWRITTEN = timedelta(days=7)
 _AT_A_TIME = 2000
@@ -35,7 +36,7 @@ class RowsAmissError(Exception):
     """Some rows can't be taken, and the owner has not said to leave them out."""
 
     def __init__(self, bad_rows: int) -> None:
-        super().__init__(f"{bad_rows} rows can’t be taken. Mend the list, or say that they are left out.")
+        super().__init__(f"{counted(bad_rows, 'row')} can’t be taken. Mend the list, or leave bad rows out.")
         self.bad_rows = bad_rows
 
 

@@ -14,6 +14,7 @@ from jobs.money import ZERO
 from materials.queries.line_mass import mass_of
 from materials.queries.material_lines import PhaseMaterial
 from materials.queries.plans import material_of_job
+from materials.takeoff.figures import counted
 from quotes.enums import LineKind
 from quotes.models import Quote, QuoteLine
 from quotes.queries.figures import tax_names
@@ -34,7 +35,7 @@ class BroughtIn:
 
     def in_words(self) -> str:
         """What is said on the desk."""
-        return f"{self.added} lines added, {self.renewed} renewed, {self.taken_off} taken off."
+        return f"{counted(self.added, 'line')} added, {self.renewed} renewed, {self.taken_off} taken off."
 
 
 @transaction.atomic

@@ -150,7 +150,7 @@ def price_it(way, boards):
     way.press("Draw up a quote")
     way.press("Bring in materials")
     way.press("Bring in hours")
-    way.page.get_by_text("lines added").wait_for()
+    way.page.get_by_text(re.compile("lines? added")).wait_for()
     way.says(f"£{boards}", "Clad in boards", "£170.52")
     way.look("quote-desk")
 

@@ -38,7 +38,7 @@ def test_a_list_is_written_with_its_outcome_and_without_its_file(owner: Person) 
 
 
 def test_nothing_is_written_while_a_row_is_amiss(owner: Person) -> None:
-    with pytest.raises(RowsAmissError, match="1 rows"):
+    with pytest.raises(RowsAmissError, match="1 row "):
         bring_in(BAD, owner)
     assert [model.objects.count() for model in (Material, Supplier, StockSize, Price)] == [0, 0, 0, 0]
 
@@ -119,7 +119,7 @@ def test_from_file_to_catalogue_in_the_browser(as_owner: Browser) -> None:
     assert [(p.row, p.column) for p in page.context["page"].problems] == [(4, "Price")]
     write_url = reverse("materials:price-list-write", args=[PriceList.objects.get().pk])
     refused = as_owner.post(write_url, follow=True)
-    assert "1 rows can’t be taken" in refused.content.decode()
+    assert "1 row can’t be taken. Mend the list, or leave bad rows out." in refused.content.decode()
     assert not Price.objects.exists()
     done = as_owner.post(write_url, {"leave_out": "yes"}, follow=True)
     assert "Rows left out" in done.content.decode()

@@ -16,7 +16,7 @@ from materials.services.plans import plan_cutting
 from quotes.models import QuoteLine
 from quotes.queries.figures import figures_of
 from quotes.services import drafting
-from quotes.services.bringing_in import bring_in_materials
+from quotes.services.bringing_in import BroughtIn, bring_in_materials
 from tests import make
 
 pytestmark = pytest.mark.usefixtures("workshop")
@@ -188,3 +188,8 @@ def test_brought_in_again_it_says_what_it_would_say_brought_in_once(owner, chang
     brought(once, owner)
     assert figures(quote) == figures(once)
     assert sum(line.whole_cost for line in quote.lines.all()) == material_of_job(job).cost
+
+
+@pytest.mark.parametrize(("added", "said"), [(0, "0 lines added"), (1, "1 line added"), (2, "2 lines added")])
+def test_lines_are_counted_in_words(added, said):
+    assert BroughtIn(added, 0, 0, ()).in_words() == f"{said}, 0 renewed, 0 taken off."
