@@ -32,6 +32,7 @@ class FormPage:
     clash: Sequence[Difference] = field(default_factory=list)
     template: str = "components/form_page.html"
     record: str = ""  # whose history is told below the form
+    leave: str = "Cancel"
     more: dict[str, Any] = field(default_factory=dict)
 
 

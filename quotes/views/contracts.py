@@ -26,7 +26,8 @@ def cancel(request: HttpRequest, job_pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_pk)
     back = reverse("quotes:of_job", args=[job.pk])
     form = CancelForm(request.POST or None)
-    page = FormPage("Cancel the contract", "Cancel the contract", back, "Quotes and changes", above=ABOVE)
+    act, leave = "Cancel the contract", "Keep the contract"
+    page = FormPage(act, act, back, "Quotes and changes", above=ABOVE, leave=leave)
 
     def save() -> str:
         cancel_contract(job=job, person=person_of(request), reason=form.cleaned_data["reason"])

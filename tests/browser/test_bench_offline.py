@@ -84,7 +84,7 @@ def test_a_day_without_a_signal_goes_in_order_and_once_each(order, phone, phases
     phone.wait_for_url("**/bench/")
     phone.goto("/bench/note/")
     phone.get_by_label("Note").fill("Floor is out of level")
-    phone.get_by_role("button", name="Leave").click()
+    phone.get_by_role("button", name="Save the note").click()
     phone.wait_for_url("**/bench/")
     waiting(phone, "6 waiting")
     expect(phone.locator("#day .queued")).to_have_count(6)

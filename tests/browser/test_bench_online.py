@@ -102,7 +102,7 @@ def test_a_receipt_with_its_picture(bench, hut):
 def test_a_note(bench, hut):
     bench.get_by_role("link", name="Note").tap()
     bench.get_by_label("Note").fill("Floor is 12 mm out of level")
-    bench.get_by_role("button", name="Leave").tap()
+    bench.get_by_role("button", name="Save the note").tap()
     bench.locator(".said").wait_for()
     assert Note.objects.get().text == "Floor is 12 mm out of level"
 

@@ -260,3 +260,11 @@ def test_a_payment_is_taken_back_on_the_page(as_owner):
     answer = as_owner.get(address)
     assert says(answer, "Enter the payment", "Entered by mistake")
     assert not says(answer, "take it back")
+
+
+def test_a_final_account_is_named_once(as_owner):
+    invoice = invoicing.draft_rest(
+        job=make.contract(1000), person=make.person(role="owner"), retention_percent=Decimal(0)
+    )
+    head = as_owner.get(invoice.get_absolute_url()).content.decode().split("<h1>")[1].split("</h1>")[0]
+    assert head == "Final account"
