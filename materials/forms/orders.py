@@ -66,7 +66,7 @@ class DraftForm(forms.Form):
         self.lines = [shown.line for shown in page.lines]
         for line in self.lines:
             self.fields[f"quantity_{line.pk}"] = _number(
-                f"How many: {line.words}", max_value=_MOST, initial=line.quantity.normalize()
+                f"How many: {line.words}", max_value=_MOST, initial=line.quantity
             )
             self.fields[f"price_{line.pk}"] = _number(f"Price: {line.words}", initial=line.price)
 

@@ -108,6 +108,11 @@ def _add_form(page: OrderPage, sold: dict[int, Sold], data: object = None) -> Ad
 @owner_only
 def order_change(request: HttpRequest, pk: int) -> HttpResponse:
     page = page_or_404(pk)
+    return _not_kept(request, page) or redirect(page.order)
+
+
+def _not_kept(request: HttpRequest, page: OrderPage) -> HttpResponse | None:
+    """The draft is kept as typed; else the page that says what is amiss with it."""
     form = DraftForm(request.POST, page=page)
     if not form.is_valid():
         return _show(request, page, form=form)
@@ -118,7 +123,8 @@ def order_change(request: HttpRequest, pk: int) -> HttpResponse:
         return _show(request, page, form=form, clash=changed_since(form))
     except RefusedError as refused:
         messages.error(request, str(refused))
-    return redirect(page.order)
+        return redirect(page.order)
+    return None
 
 
 @require_POST
@@ -150,7 +156,11 @@ def order_add_line(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 @owner_only
 def order_place(request: HttpRequest, pk: int) -> HttpResponse:
-    found = get_object_or_404(Order, pk=pk)
+    """What stands typed in the draft is kept first, so that it goes out as it is seen."""
+    page = page_or_404(pk)
+    found = page.order
+    if found.is_draft and (amiss := _not_kept(request, page)):
+        return amiss
     try:
         found = place(order=found, send="send" in request.POST, person=person_of(request))
         messages.success(request, f"{found} is placed; its paper is kept as it went.")

@@ -274,6 +274,34 @@ def test_what_is_amiss_in_a_draft_stands_beside_the_field(
     assert "By hand, please" in answer.content.decode()
 
 
+@pytest.mark.parametrize("quantity", ["20", "100", "2.5"])
+def test_how_many_stands_in_plain_figures(order: Order, as_owner: Browser, quantity: str) -> None:
+    order.lines.update(quantity=Decimal(quantity))
+    page = as_owner.get(order.get_absolute_url()).text
+    assert re.search(rf'name="quantity_{order.lines.get().pk}" value="{re.escape(quantity)}"', page)
+
+
+def test_it_is_placed_as_it_stands_typed(order: Order, phases: list[Phase], as_owner: Browser) -> None:
+    as_owner.post(reverse("materials:order-place", args=[order.pk]), draft_fields(order, quantity_LINE="7"))
+    order.refresh_from_db()
+    assert (order.state, order.lines.get().quantity, order.note) == ("placed", 7, "By hand, please")
+    assert committed(phases[0]) + committed(phases[1]) == Decimal("23.31")
+
+
+@pytest.mark.parametrize("changes", [{"price_LINE": "dear"}, {"version": "0", "note": "Mine"}])
+def test_what_cannot_be_kept_is_not_placed(order: Order, as_owner: Browser, changes: dict[str, str]) -> None:
+    answer = as_owner.post(reverse("materials:order-place", args=[order.pk]), draft_fields(order, **changes))
+    assert answer.status_code in {409, 422}
+    assert Order.objects.get().state == "draft"
+
+
+def test_the_buttons_that_place_it_send_what_is_typed(order: Order, as_owner: Browser) -> None:
+    page = as_owner.get(order.get_absolute_url()).text
+    draft = re.search(r'<form method="post" action="[^"]*/change/".*?</form>', page, re.S)
+    assert draft
+    assert f'formaction="{reverse("materials:order-place", args=[order.pk])}"' in draft[0]
+
+
 def test_a_line_is_added_from_what_the_supplier_sells(
     order: Order, phases: list[Phase], as_owner: Browser
 ) -> None:
