@@ -24,9 +24,18 @@ def _day_field(label: str, *, required: bool = True) -> forms.DateField:
     )
 
 
-def _number(label: str, **options: Any) -> forms.DecimalField:
+def _number(label: str, *, too_many: str = "", **options: Any) -> forms.DecimalField:
+    """A number of at most four places that is not below nothing; what is refused, in the trade's words."""
     limits = {"min_value": 0, "max_digits": 12, "decimal_places": 4}
-    return forms.DecimalField(**{"label": label, **limits, **options})
+    refusals = {
+        "invalid": "That is no number.",
+        "min_value": "More than nothing." if options.get("min_value") else "Not less than nothing.",
+        "max_value": too_many or f"At most {_MOST:,}.",
+        "max_decimal_places": "At most four figures after the point.",
+        "max_whole_digits": "At most eight figures before the point.",
+        "max_digits": "At most eight figures before the point and four after it.",
+    }
+    return forms.DecimalField(**{"label": label, "error_messages": refusals, **limits, **options})
 
 
 def _receipt_words(entry: CostEntry) -> str:
@@ -144,7 +153,11 @@ class ReceiveForm(forms.Form):
     def _add(self, line: OrderLine) -> None:
         to_come = line.to_come.normalize()
         self.fields[f"came_{line.pk}"] = _number(
-            f"Came: {line.words}", max_value=line.to_come, initial=f"{to_come:f}", required=False
+            f"Came: {line.words}",
+            max_value=line.to_come,
+            too_many=f"Only {to_come:f} {'is' if to_come == 1 else 'are'} to come.",
+            initial=f"{to_come:f}",
+            required=False,
         )
         if self.with_prices:
             self.fields[f"price_{line.pk}"] = _number(f"Price: {line.words}", initial=line.price)

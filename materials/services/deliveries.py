@@ -118,7 +118,8 @@ class _Booking:
         line = self.lines.get(came.line_id)
         if line is None or not 0 < came.quantity <= line.to_come:
             to_come = line.to_come.normalize() if line else 0
-            raise RefusedError(f"Of {line or 'that'} only {to_come:f} are to come.")
+            are = "is" if to_come == 1 else "are"
+            raise RefusedError(f"Of {line or 'that'} only {to_come:f} {are} to come.")
         shares = list(line.shares.all())
         self._book(line, shares, _delivered(line, shares, came))
         DeliveryLine.objects.create(

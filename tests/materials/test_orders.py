@@ -332,7 +332,24 @@ def test_received_in_the_browser_once(order: Order, owner: Person, as_owner: Bro
     assert OrderLine.objects.get().received == 4
     answer = as_owner.post(address, receive_fields(order, "99", str(uuid4())))
     assert answer.status_code == 422
-    assert "came_" in str(answer.context["form"].errors.as_data())
+    assert answer.context["form"].errors == {f"came_{order.lines.get().pk}": ["Only 6 are to come."]}
+
+
+@pytest.mark.parametrize(
+    ("came", "price", "said"),
+    [
+        ("-1", "1", "Not less than nothing."),
+        ("1.00001", "1", "At most four figures after the point."),
+        ("1", "123456789", "At most eight figures before the point."),
+    ],
+)
+def test_a_figure_that_cannot_be_is_refused_in_words(
+    order: Order, owner: Person, as_owner: Browser, came: str, price: str, said: str
+) -> None:
+    place(order=order, send=False, person=owner)
+    address = reverse("materials:order-receive", args=[order.pk])
+    answer = as_owner.post(address, receive_fields(order, came, str(uuid4()), price))
+    assert [said] in answer.context["form"].errors.values()
 
 
 def test_a_maker_receives_without_seeing_a_price(order: Order, owner: Person, as_maker: Browser) -> None:
