@@ -62,8 +62,13 @@ def compose(figures: QuoteFigures, *, workshop: Workshop, dated: date) -> Paper:
         terms=quote.terms,
         right_to_cancel=RIGHT_TO_CANCEL if not job.client.is_company and workshop.country == "GB" else "",
         change=_change(figures, workshop) if quote.is_change_order else None,
-        mass_kg=priced.mass_kg if job.gross_mass_limit_kg and not quote.is_change_order else ZERO,
+        mass_kg=_whole_kg(priced.mass_kg) if job.gross_mass_limit_kg and not quote.is_change_order else ZERO,
     )
+
+
+def _whole_kg(mass_kg: Decimal) -> Decimal:
+    """“About” so much: a guide to a client has no grams."""
+    return round_half_up(mass_kg, 0)
 
 
 def letterhead_of(workshop: Workshop) -> Letterhead:

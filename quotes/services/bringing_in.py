@@ -11,7 +11,7 @@ from django.db import transaction
 from jobs.history import record
 from jobs.models import Person
 from jobs.money import ZERO
-from materials.queries.line_mass import mass_of
+from materials.queries.line_mass import fitted_by_phase, masses_of_lines
 from materials.queries.material_lines import PhaseMaterial
 from materials.queries.plans import material_of_job
 from materials.takeoff.figures import counted
@@ -47,15 +47,16 @@ def bring_in_materials(*, quote: Quote, person: Person) -> BroughtIn:
     row = locked_offer(quote)
     found = material_of_job(row.job)
     wanted = [material for material in found.lines if material.cost is not None and material.quantity]
+    masses = masses_of_lines(found.lines, fitted_by_phase(row.job))
     kept = list(row.lines.filter(source=SOURCE))
     known = _known(kept, wanted)
     added = renewed = 0
     for material in wanted:
         line = known.get(_place(material))
         if line:
-            renewed += _renew(line, material)
+            renewed += _renew(line, material, masses[_place(material)])
         else:
-            _add(row, material)
+            _add(row, material, masses[_place(material)])
             added += 1
     stay = {line.pk for line in known.values()}
     gone = [line for line in kept if line.pk not in stay]
@@ -105,12 +106,11 @@ def _may_have_been_of(line: QuoteLine, material: PhaseMaterial) -> bool:
     return (line.phase_id, line.source_ref) == (material.phase_id, str(material.material.pk))
 
 
-def _renew(line: QuoteLine, material: PhaseMaterial) -> int:
+def _renew(line: QuoteLine, material: PhaseMaterial, mass_kg: Decimal | None) -> int:
     if line.source_ref != material.key:
         line.source_ref, line.unit = material.key, material.unit
         line.save(update_fields=["source_ref", "unit"])
     quantity, cost = _figures(material)
-    mass_kg = _mass(material)
     mass_kg = line.mass_kg if mass_kg is None else mass_kg  # the catalogue can't say: what was typed stays
     if (line.quantity, line.whole_cost, line.mass_kg) == (quantity, cost, mass_kg):
         return 0
@@ -121,7 +121,7 @@ def _renew(line: QuoteLine, material: PhaseMaterial) -> int:
     return 1
 
 
-def _add(quote: Quote, material: PhaseMaterial) -> None:
+def _add(quote: Quote, material: PhaseMaterial, mass_kg: Decimal | None) -> None:
     quantity, cost = _figures(material)
     line = QuoteLine(
         quote=quote,
@@ -132,7 +132,7 @@ def _add(quote: Quote, material: PhaseMaterial) -> None:
         unit=material.unit,
         unit_cost=_one(cost, quantity),
         whole_cost=cost,
-        mass_kg=_mass(material) or ZERO,
+        mass_kg=mass_kg or ZERO,
         tax_name=next(iter(tax_names()), ""),
         source=SOURCE,
         source_ref=material.key,
@@ -144,11 +144,6 @@ def _figures(material: PhaseMaterial) -> tuple[Decimal, Decimal]:
     """Quantity to three decimals as it is shown, never nothing; and the cost."""
     quantity = max(Decimal("0.001"), material.quantity.quantize(Decimal("0.001")))
     return quantity, material.cost or ZERO
-
-
-def _mass(material: PhaseMaterial) -> Decimal | None:
-    """What is fitted weighs so much; offcuts stay in the workshop."""
-    return mass_of(material.material, material.quantity, material.unit)
 
 
 def _one(cost: Decimal, quantity: Decimal) -> Decimal:

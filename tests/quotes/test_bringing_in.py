@@ -10,9 +10,14 @@ from hypothesis import strategies as st
 
 from jobs.models import Phase
 from materials.models import Material, TakeoffItem
-from materials.queries.line_mass import mass_of
+from materials.queries.line_mass import mass_of, masses_of_lines
+from materials.queries.material_lines import PhaseMaterial
 from materials.queries.plans import material_of_job
+from materials.queries.takeoff import stored_result
 from materials.services.plans import plan_cutting
+from materials.takeoff.cladding import Cladding
+from materials.takeoff.outline import Outline
+from materials.takeoff.shapes import Point, Polygon
 from quotes.models import QuoteLine
 from quotes.queries.figures import figures_of
 from quotes.services import drafting
@@ -75,6 +80,56 @@ def test_a_mass_typed_by_hand_stays_where_the_catalogue_cannot_say(wanted, owner
 def test_mass_is_length_or_area_by_section_by_density(kind, unit, fields, mass):
     material = make.material(kind=kind, density_kg_m3=Decimal(500), **fields)
     assert mass_of(material, Decimal(10), unit) == (None if mass is None else Decimal(mass))
+
+
+def test_a_phase_weighs_in_the_quote_what_its_take_off_says(owner):
+    """A gable of 4.32 m² is cut from 39.8 m of board that covers 112 mm: 4.46 m²."""
+    phase, board = make.phase(), make.tongued_board()
+    make.price("10.00", size=board.sizes.get())
+    gable = Outline(Polygon((Point(0, 0), Point(24_000, 0), Point(12_000, 36_000))))
+    item = make.takeoff(Cladding(gable, str(board.pk)), phase=phase)
+    fitted = stored_result(item).mass_kg
+    (cut,) = (line for line in material_of_job(phase.job).lines if line.is_cut)
+    assert mass_of(board, cut.quantity, "m") > fitted
+    plan_cutting(job=phase.job, person=owner)
+    quote = make.quote(job=phase.job)
+    brought(quote, owner)
+    assert figures_of(quote, on=quote.created_at.date()).priced.mass_kg == fitted
+
+
+@given(
+    metres=st.lists(st.integers(1, 500), min_size=1, max_size=5),
+    screws=st.integers(0, 500),
+    fitted=st.integers(1, 2_000_000),
+)
+def test_cut_lines_share_what_is_fitted_to_the_gram(metres, screws, fitted):
+    board = Material(kind="board", thickness_mm10=120, cover_width_mm10=1120, density_kg_m3=Decimal(550))
+    screw = Material(kind="fixing", unit="each", mass_per_unit_kg=Decimal("0.004"))
+    lines = [
+        PhaseMaterial(1, replaced(board, at), Decimal(m), "m", None, True) for at, m in enumerate(metres)
+    ]
+    lines.append(PhaseMaterial(1, replaced(screw, 99), Decimal(screws), "each", None))
+    counted, total = screws * Decimal("0.004"), Decimal(fitted).scaleb(-3)
+    masses = masses_of_lines(lines, {1: total})
+    assert masses[1, "99 each"] == counted
+    cut = sum(masses.values()) - counted
+    assert cut == (
+        total - counted if total > counted else sum(mass_of(board, Decimal(m), "m") for m in metres)
+    )
+
+
+def test_where_no_take_off_weighs_it_a_line_weighs_what_is_cut():
+    board = Material(
+        pk=1, kind="board", thickness_mm10=120, cover_width_mm10=1120, density_kg_m3=Decimal(500)
+    )
+    line = PhaseMaterial(1, board, Decimal(10), "m", None, True)
+    assert masses_of_lines([line], {}) == {(1, "1 cut"): Decimal("6.72")}
+
+
+def replaced(material, pk):
+    """The same material under another number."""
+    fields = {one.attname: getattr(material, one.attname) for one in Material._meta.concrete_fields}
+    return Material(**{**fields, "id": pk})
 
 
 def test_again_it_renews_and_never_doubles(wanted, owner):
