@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from jobs.money import round_money
+from materials.pricelist.contents import UnsaidError, filled
 from materials.pricelist.line import Line, Problem
 
 SizeKey = tuple[int, int, Decimal]
@@ -132,6 +133,13 @@ class _Comparing:
         code, size = self._whose(line)
         if not code:
             return
+        if size == line.size and not self._is_known_so(line, code):
+            try:
+                line = filled(line, self._kind_of(code) or line.kind)
+            except UnsaidError as unsaid:
+                self._amiss(line, "pack", str(unsaid))
+                return
+            size = line.size
         price = self._price_of_pack(line, size)
         if line.price is not None and price is None:
             return
@@ -145,6 +153,16 @@ class _Comparing:
             self.found.without_price += 1
         else:
             self._take_price(line, code, size, price)
+
+    def _kind_of(self, code: str) -> str:
+        return self.materials[code].kind if code in self.materials else ""
+
+    def _is_known_so(self, line: Line, code: str) -> bool:
+        """The catalogue has that size and counts it as the row does: as it was taken out of there."""
+        there = self.known.materials.get(code)
+        if there is None or line.size not in self.known.sizes.get(code, ()):
+            return False
+        return line.unit == there.details.get("unit") or not (line.unit or line.litres)
 
     def _whose(self, line: Line) -> tuple[str, SizeKey]:
         """The own code and the size a line is about; no code where that can't be told."""

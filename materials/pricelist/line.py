@@ -23,6 +23,8 @@ class Line:
 
     `size_said` is false where the row names no size at all, which is enough where the supplier's code is
     known. `details` are further facts of the material by field; only those stand here that the row states.
+    `pack_said` and `litres` tell whether the row says what a pack holds, and `covers_by_litre` that its
+    coverage is a litre's, whatever the unit is.
     """
 
     row: int
@@ -39,6 +41,14 @@ class Line:
     price_per: str
     from_date: date
     details: tuple[tuple[str, Any], ...] = ()
+    pack_said: bool = False
+    litres: Decimal | None = None
+    covers_by_litre: bool = False
+
+    @property
+    def unit(self) -> str:
+        """What the row says it is counted in."""
+        return str(dict(self.details).get("unit", ""))
 
     @property
     def size(self) -> tuple[int, int, Decimal]:

@@ -12,6 +12,7 @@ from typing import Any
 from jobs.lengths import LengthError, System, parse_length
 from jobs.money import round_half_up
 from materials.pricelist.columns import LABELS, Column, Heads
+from materials.pricelist.contents import litres_in
 from materials.pricelist.line import Line, Problem
 from materials.pricelist.numbers import NumberError, read_number
 from materials.pricelist.reading import Reading
@@ -133,7 +134,8 @@ def _is_no_line(cells: tuple[Cell, ...], reader: _Reader) -> bool:
 
 
 def _line(reader: _Reader) -> Line:
-    length, width, pack, said = _size(reader)
+    length, width = _size(reader)
+    pack, litres = _pack(reader)
     kind = reader.one_of(Column.KIND, _KIND_OF, reader.reading.kind)
     price = reader.number(Column.PRICE)
     supplier = reader.words(Column.SUPPLIER) or reader.reading.supplier
@@ -154,29 +156,40 @@ def _line(reader: _Reader) -> Line:
         length_mm10=length,
         width_mm10=width,
         pack_quantity=pack or Decimal(1),
-        size_said=said,
+        size_said=bool(length or width or pack or litres),
         price=price,
         price_per=reader.one_of(Column.PRICE_PER, _PER, "each"),
         from_date=reader.day(Column.FROM_DATE) or reader.reading.today,
         details=_details(reader, kind),
+        pack_said=pack is not None,
+        litres=litres or litres_in(name),
+        covers_by_litre=bool(re.search("lit(re|er)|spread", reader.head.get(Column.COVERAGE, "").casefold())),
     )
 
 
-def _size(reader: _Reader) -> tuple[int | None, int | None, Decimal | None, bool]:
-    """Length, and width where the row is a sheet's or gives both in one cell; the pack."""
+def _size(reader: _Reader) -> tuple[int | None, int | None]:
+    """Length, and width where the row is a sheet's or gives both in one cell."""
     length = reader.length(Column.LENGTH)
     width: int | None = None
     both = reader.words(Column.SIZE)
-    if both:
+    if both and litres_in(both) is None:
         length, width = _size_in_one_cell(reader, both, length)
     elif _is_sheet(reader):
         width = reader.length(Column.WIDTH)
     if length and length < _SHORTEST_STOCK_MM10:
         reader.amiss(Column.LENGTH, "A stock length under 50 mm: say in which unit the lengths are.")
+    return length, width
+
+
+def _pack(reader: _Reader) -> tuple[Decimal | None, Decimal | None]:
+    """How many are in a pack, or how many litres where that or the size says so: 2.5 l."""
+    litres = litres_in(reader.words(Column.PACK))
+    if litres is not None:
+        return None, litres
     pack = reader.number(Column.PACK)
     if pack is not None and pack == 0:
         reader.amiss(Column.PACK, "A pack holds something.")
-    return length, width, pack, bool(length or width or pack)
+    return pack, litres_in(reader.words(Column.SIZE))
 
 
 def _size_in_one_cell(reader: _Reader, text: str, length: int | None) -> tuple[int | None, int | None]:
