@@ -13,7 +13,7 @@ from materials.pricelist.columns import LABELS, Column
 from materials.pricelist.numbers import COMMA, POINT
 from materials.pricelist.reading import LENGTH_UNITS, from_kept
 from materials.pricelist.table import MOST_BYTES
-from materials.queries.price_lists import ShownColumn
+from materials.queries.price_lists import AskedKind, ShownColumn
 
 
 class UploadForm(forms.Form):
@@ -78,7 +78,7 @@ class MatchForm(forms.Form):
 
     def __init__(
         self, *args: Any, price_list: PriceList, columns: tuple[ShownColumn, ...], sheets: tuple[str, ...],
-        rows: int, sheet: str, **options: Any,
+        rows: int, sheet: str, kinds: tuple[AskedKind, ...] = (), **options: Any,
     ) -> None:  # fmt: skip
         reading = from_kept(price_list.reading)
         options["initial"] = {
@@ -93,6 +93,9 @@ class MatchForm(forms.Form):
         super().__init__(*args, **options)
         self.sheet_before, self.rows = sheet, rows
         self.columns = [(column, self._add(column)) for column in columns]
+        self.kinds, self.kinds_before = kinds, reading.kinds
+        for asked in kinds:
+            self._ask(asked)
         if len(sheets) > 1:
             self.fields["sheet"].choices = [(name, name) for name in sheets]  # type: ignore[attr-defined]  # a choice field
         else:
@@ -107,13 +110,25 @@ class MatchForm(forms.Form):
         )
         return column.field_name
 
+    def _ask(self, asked: AskedKind) -> None:
+        self.fields[asked.field_name] = forms.ChoiceField(
+            required=False,
+            label=f"What is “{asked.name}”?",
+            initial=asked.kind,
+            choices=[("", "choose…"), *MaterialKind.choices],
+        )
+
+    @property
+    def kind_rows(self) -> list[tuple[AskedKind, forms.BoundField]]:
+        return [(asked, self[asked.field_name]) for asked in self.kinds]
+
     @property
     def column_rows(self) -> list[tuple[ShownColumn, forms.BoundField]]:
         return [(column, self[name]) for column, name in self.columns]
 
     @property
     def other_fields(self) -> list[forms.BoundField]:
-        return [self[name] for name in self.fields if not name.startswith("column_")]
+        return [self[name] for name in self.fields if not name.startswith(("column_", "kind_"))]
 
     def clean_heads_row(self) -> int:
         row = self.cleaned_data["heads_row"] or 0
@@ -144,7 +159,9 @@ class MatchForm(forms.Form):
     def how(self) -> dict[str, Any]:
         """The other fields of a `Reading`."""
         names = ("supplier", "kind", "decimal_mark", "length_unit", "today", "heads_row")
-        return {name: self.cleaned_data[name] for name in names}
+        said = {asked.row: self.cleaned_data[asked.field_name] for asked in self.kinds}
+        kinds = {row: kind for row, kind in {**self.kinds_before, **said}.items() if kind}
+        return {name: self.cleaned_data[name] for name in names} | {"kinds": kinds}
 
     @property
     def other_sheet(self) -> str:

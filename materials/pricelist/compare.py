@@ -80,6 +80,7 @@ class Comparison:
     unchanged: int = 0
     without_price: int = 0
     problems: list[Problem] = field(default_factory=list)
+    kindless: list[Line] = field(default_factory=list)
 
     @property
     def first_prices(self) -> int:
@@ -186,7 +187,8 @@ class _Comparing:
         if not code:
             return self._amiss(line, "code", "A new material needs a code: its own or the supplier's.")
         if not line.kind:
-            return self._amiss(line, "kind", "A new material needs a kind. Choose one for rows without it.")
+            self.found.kindless.append(line)
+            return self._amiss(line, "kind", "A new material needs a kind: say above what it is.")
         if len(code) > 40:
             return self._amiss(line, "code", "is longer than 40 letters.")
         if code in self.materials:

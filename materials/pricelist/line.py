@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
+
+MOST_RUNS = 20
 
 
 @dataclass(frozen=True)
@@ -15,6 +19,41 @@ class Problem:
     row: int
     column: str
     reason: str
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A reason that keeps rows from being taken, said once for all of them: “2–15, 17”."""
+
+    rows: str
+    column: str
+    reason: str
+
+
+def said_once(problems: Iterable[Problem]) -> list[Fault]:
+    """The problems in the order of their first rows, those of one column and reason together."""
+    rows: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for problem in sorted(problems, key=lambda problem: problem.row):
+        rows[problem.column, problem.reason].append(problem.row)
+    return [Fault(rows_said(at), column, reason) for (column, reason), at in rows.items()]
+
+
+def rows_said(rows: Iterable[int]) -> str:
+    """Row numbers in their order, those that follow on each other as a run.
+
+    >>> rows_said([2, 3, 4, 6, 8, 9])
+    '2–4, 6, 8, 9'
+    """
+    runs: list[list[int]] = []
+    for row in rows:
+        if runs and row == runs[-1][-1] + 1:
+            runs[-1].append(row)
+        else:
+            runs.append([row])
+    said = [f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+    return ", ".join(said[:MOST_RUNS]) + (
+        f" and {len(said) - MOST_RUNS} more" if len(said) > MOST_RUNS else ""
+    )
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -17,7 +17,10 @@ LENGTH_UNITS = {"": "as the workshop writes", "mm": "mm", "cm": "cm", "m": "m", 
 
 @dataclass(frozen=True)
 class Reading:
-    """How the owner says the list is to be read. `heads_row` counts as a spreadsheet does; 0 finds it."""
+    """How the owner says the list is to be read. `heads_row` counts as a spreadsheet does; 0 finds it.
+
+    `kinds` says of single rows, counted alike, what they are where the list does not.
+    """
 
     columns: Mapping[int, Column]
     today: date
@@ -28,6 +31,7 @@ class Reading:
     system: System = System.METRIC
     month_first: bool = False
     heads_row: int = 0
+    kinds: Mapping[int, str] = field(default_factory=dict)
 
     def heads(self, table: Table) -> Heads:
         return heads_at(table, self.heads_row - 1) if self.heads_row else find_heads(table)
@@ -67,6 +71,7 @@ def as_kept(reading: Reading) -> dict[str, Any]:
         "system": reading.system.value,
         "month_first": reading.month_first,
         "heads_row": reading.heads_row,
+        "kinds": {str(row): kind for row, kind in reading.kinds.items()},
     }
 
 
@@ -78,5 +83,6 @@ def from_kept(kept: Mapping[str, Any]) -> Reading:
             "columns": {int(at): Column(column) for at, column in kept["columns"].items()},
             "today": date.fromisoformat(kept["today"]),
             "system": System(kept["system"]),
+            "kinds": {int(row): kind for row, kind in kept.get("kinds", {}).items()},
         }
     )

@@ -84,6 +84,11 @@ class _Reader:
         found: int | None = self._tried(column, lambda cell: read_length(cell, reading))
         return found or None
 
+    @property
+    def kind_unsaid(self) -> str:
+        """What the row is where it does not say so itself: as chosen for it, else for all such rows."""
+        return self.reading.kinds.get(self.row + 1) or self.reading.kind
+
     def day(self, column: Column) -> date | None:
         found: date | None = self._tried(
             column, lambda cell: read_date(str(cell), month_first=self.reading.month_first)
@@ -136,7 +141,7 @@ def _is_no_line(cells: tuple[Cell, ...], reader: _Reader) -> bool:
 def _line(reader: _Reader) -> Line:
     length, width = _size(reader)
     pack, litres = _pack(reader)
-    kind = reader.one_of(Column.KIND, _KIND_OF, reader.reading.kind)
+    kind = reader.one_of(Column.KIND, _KIND_OF, reader.kind_unsaid)
     price = reader.number(Column.PRICE)
     supplier = reader.words(Column.SUPPLIER) or reader.reading.supplier
     code, supplier_code, name = (
@@ -145,7 +150,7 @@ def _line(reader: _Reader) -> Line:
     if not (code or supplier_code or name):
         reader.amiss(Column.NAME, "There is no code and no name.")
     if price is not None and not supplier:
-        reader.amiss(Column.SUPPLIER, "There is a price, but no supplier.")
+        reader.amiss(Column.SUPPLIER, "There is a price, but no supplier: name one above.")
     return Line(
         row=reader.row + 1,
         code=code,
@@ -208,7 +213,7 @@ def _size_in_one_cell(reader: _Reader, text: str, length: int | None) -> tuple[i
 
 
 def _is_sheet(reader: _Reader) -> bool:
-    return (_KIND_OF.get(reader.words(Column.KIND).casefold()) or reader.reading.kind) == "sheet"
+    return (_KIND_OF.get(reader.words(Column.KIND).casefold()) or reader.kind_unsaid) == "sheet"
 
 
 def _details(reader: _Reader, kind: str) -> tuple[tuple[str, Any], ...]:

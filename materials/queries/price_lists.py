@@ -10,7 +10,8 @@ from jobs.workshop import current_workshop
 from materials.models import PriceList
 from materials.pricelist.columns import LABELS, Column, Heads
 from materials.pricelist.compare import Comparison, compare
-from materials.pricelist.line import Problem
+from materials.pricelist.kinds import guess_kind
+from materials.pricelist.line import Fault, Line, Problem, said_once
 from materials.pricelist.reading import Reading, from_kept
 from materials.pricelist.rows import read_rows
 from materials.pricelist.table import Table, unpack
@@ -30,6 +31,7 @@ class Examined:
     rows_read: int
     comparison: Comparison
     index: CatalogueIndex
+    of_chosen_kind: tuple[Line, ...]
 
     @property
     def problems(self) -> list[Problem]:
@@ -51,7 +53,9 @@ def examine(price_list: PriceList) -> Examined:
     comparison.problems[:] = problems + [
         Problem(p.row, named.get(p.column) or LABELS[Column(p.column)], p.reason) for p in comparison.problems
     ]
-    return Examined(table, heads, reading, len(lines) + len({p.row for p in problems}), comparison, index)
+    rows_read = len(lines) + len({p.row for p in problems})
+    chosen = tuple(line for line in lines if line.row in reading.kinds)
+    return Examined(table, heads, reading, rows_read, comparison, index, chosen)
 
 
 @dataclass(frozen=True)
@@ -63,6 +67,17 @@ class ShownColumn:
     head: str
     samples: tuple[str, ...]
     matched: str
+
+
+@dataclass(frozen=True)
+class AskedKind:
+    """A new row that does not say what it is, with what was chosen for it or else a guess."""
+
+    row: int
+    field_name: str
+    name: str
+    kind: str
+    is_guess: bool
 
 
 @dataclass(frozen=True)
@@ -86,7 +101,10 @@ class PriceListPage:
     columns: tuple[ShownColumn, ...]
     prices: tuple[ShownPrice, ...]
     problems: tuple[Problem, ...]
-    more_problems: int
+    faults: tuple[Fault, ...]
+    more_faults: int
+    kinds: tuple[AskedKind, ...]
+    more_kinds: int
     more_prices: int
     missing: tuple[str, ...]
 
@@ -99,14 +117,18 @@ class PriceListPage:
 def price_list_page(price_list: PriceList) -> PriceListPage:
     """Everything the matching page shows, in four queries."""
     examined = examine(price_list)
-    prices = examined.comparison.prices
+    prices, faults = examined.comparison.prices, said_once(examined.problems)
+    kinds = _asked_kinds(examined)
     return PriceListPage(
         price_list=price_list,
         examined=examined,
         columns=_columns(examined),
         prices=tuple(_shown(price, examined) for price in prices[:MOST_SHOWN]),
         problems=tuple(examined.problems[:MOST_SHOWN]),
-        more_problems=max(0, len(examined.problems) - MOST_SHOWN),
+        faults=tuple(faults[:MOST_SHOWN]),
+        more_faults=max(0, len(faults) - MOST_SHOWN),
+        kinds=kinds[:MOST_SHOWN],
+        more_kinds=max(0, len(kinds) - MOST_SHOWN),
         more_prices=max(0, len(prices) - MOST_SHOWN),
         missing=missing_columns(examined.reading),
     )
@@ -121,6 +143,19 @@ def missing_columns(reading: Reading) -> tuple[str, ...]:
     if not have & {Column.CODE, Column.SUPPLIER_CODE, Column.NAME}:
         missing.append("a code or a name")
     return tuple(missing)
+
+
+def _asked_kinds(examined: Examined) -> tuple[AskedKind, ...]:
+    """The rows whose kind is asked: those without one first, then those it was chosen for."""
+    guessed = [
+        AskedKind(one.row, f"kind_{one.row}", one.name, guess_kind(one), is_guess=True)
+        for one in examined.comparison.kindless
+    ]
+    chosen = [
+        AskedKind(one.row, f"kind_{one.row}", one.name, examined.reading.kinds[one.row], is_guess=False)
+        for one in examined.of_chosen_kind
+    ]
+    return (*guessed, *chosen)
 
 
 def _columns(examined: Examined) -> tuple[ShownColumn, ...]:

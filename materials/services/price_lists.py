@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -20,7 +20,7 @@ from materials.pricelist.columns import Column
 from materials.pricelist.compare import Comparison, NewMaterial, NewPrice
 from materials.pricelist.numbers import COMMA, POINT
 from materials.pricelist.read import read_table
-from materials.pricelist.reading import Reading, as_kept, first_reading
+from materials.pricelist.reading import as_kept, first_reading, from_kept
 from materials.pricelist.table import pack
 from materials.queries.catalogue_as_known import CatalogueIndex
 from materials.queries.price_lists import Examined, examine, missing_columns
@@ -84,14 +84,8 @@ def turn_to_sheet(*, price_list: PriceList, sheet: str) -> None:
 @transaction.atomic
 def match(*, price_list: PriceList, columns: Mapping[int, Column], **how: Any) -> None:
     """The list is read as said from now on. `how` takes the other fields of a `Reading`."""
-    kept = Reading(**{**_kept_fields(price_list), **how, "columns": columns})
-    price_list.reading = as_kept(kept)
+    price_list.reading = as_kept(replace(from_kept(price_list.reading), columns=columns, **how))
     price_list.save(update_fields=["reading"])
-
-
-def _kept_fields(price_list: PriceList) -> dict[str, Any]:
-    kept = price_list.reading
-    return {**kept, "today": date.fromisoformat(kept["today"]), "system": System(kept["system"])}
 
 
 @dataclass(frozen=True)

@@ -67,6 +67,7 @@ def _match_form(page: PriceListPage, data: object = None) -> MatchForm:
         sheets=table.sheets,
         sheet=table.sheet,
         rows=len(table.rows),
+        kinds=page.kinds,
     )
 
 

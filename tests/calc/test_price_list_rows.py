@@ -148,7 +148,7 @@ def test_lengths_in_metres_are_read_so_when_the_owner_says_so() -> None:
 
 def test_a_price_without_a_supplier_is_refused() -> None:
     (problem,) = read("Code,Name,Kind,Price\nB1,Ash,board,12.50\n", supplier="")[1]
-    assert problem == Problem(2, "Supplier", "There is a price, but no supplier.")
+    assert problem == Problem(2, "Supplier", "There is a price, but no supplier: name one above.")
 
 
 def test_words_that_are_too_long_are_refused_not_cut() -> None:

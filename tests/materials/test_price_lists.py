@@ -153,6 +153,52 @@ def test_columns_can_be_matched_by_hand(as_owner: Browser) -> None:
     assert (price.name, price.after) == ("Esche", Decimal("12.50"))
 
 
+KINDLESS = (
+    "Code,Description,Unit,Price,Pack,Length\n"
+    "PTG-95,Redwood tongue and groove 14 x 95 mm,each,4.20,1,2400\n"
+    "SCR-435,Screws 4.0 x 35 mm box of 200,box,8.40,200,\n"
+    "PNT-25,Eggshell paint 2.5 litre tin,tin,46.00,1,\n"
+    "SUN-1,Sundries,each,3.00,1,\n"
+)
+
+
+def test_a_list_without_kinds_comes_in_as_confirmed(as_owner: Browser) -> None:
+    page = as_owner.get(send(as_owner, KINDLESS.encode(), new_supplier="Weir Timber").url)
+    assert [(one.rows, one.column) for one in page.context["page"].faults] == [("2–5", "Kind")]
+    form = page.context["form"]
+    assert [field.value() for _, field in form.kind_rows] == ["board", "fixing", "liquid", ""]
+    assert not Material.objects.exists()  # a guess is no more than offered
+    fields = match_fields(page, kind_4="liquid", kind_5="piece")
+    address = reverse("materials:price-list-match", args=[PriceList.objects.get().pk])
+    matched = as_owner.post(address, fields, follow=True)
+    assert [matched.context["form"][f"kind_{row}"].value() for row in (2, 5)] == ["board", "piece"]
+    as_owner.post(reverse("materials:price-list-write", args=[PriceList.objects.get().pk]))
+    kinds = dict(Material.objects.values_list("code", "kind"))
+    assert kinds == {"PTG-95": "board", "SCR-435": "fixing", "PNT-25": "liquid", "SUN-1": "piece"}
+    assert Material.objects.get(code="SCR-435").unit == "each"
+    assert StockSize.objects.get(material__code="PNT-25").pack_quantity == Decimal("2.5")
+
+
+def test_a_row_whose_kind_is_left_open_is_asked_again(as_owner: Browser) -> None:
+    page = as_owner.get(send(as_owner, KINDLESS.encode(), new_supplier="Weir Timber").url)
+    address = reverse("materials:price-list-match", args=[PriceList.objects.get().pk])
+    again = as_owner.post(address, match_fields(page), follow=True).context["page"]
+    assert [(one.rows, one.column) for one in again.faults] == [("5", "Kind")]
+    assert [(asked.row, asked.is_guess) for asked in again.kinds] == [
+        (5, True), (2, False), (3, False), (4, False),
+    ]  # fmt: skip
+
+
+def test_more_kindless_rows_than_a_page_holds_come_by_turns(as_owner: Browser) -> None:
+    rows = "".join(f"A{at},Oak board {at},4.20\n" for at in range(130))
+    page = as_owner.get(send(as_owner, f"Code,Name,Price\n{rows}".encode(), new_supplier="Weir").url)
+    assert (len(page.context["page"].kinds), page.context["page"].more_kinds) == (100, 30)
+    address = reverse("materials:price-list-match", args=[PriceList.objects.get().pk])
+    for _ in range(2):
+        page = as_owner.post(address, match_fields(page), follow=True)
+    assert len(page.context["page"].examined.comparison.new_materials) == 130
+
+
 def test_one_thing_matched_twice_is_told_beside_the_second(as_owner: Browser) -> None:
     sent = send(as_owner, GOOD.encode(), new_supplier="Weir Timber")
     page = as_owner.get(sent.url)
