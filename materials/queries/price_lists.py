@@ -19,6 +19,8 @@ from materials.queries.catalogue_as_known import CatalogueIndex, index_catalogue
 from materials.size_words import size_words
 
 MOST_SHOWN = 100
+USUAL_UNITS = {"liquid": "l"}
+"""What a new material is counted in where its row names no unit; each, where it is not named here."""
 
 
 @dataclass(frozen=True)
@@ -192,4 +194,4 @@ def _shown(price: Any, examined: Examined) -> ShownPrice:
 
 def _unit(made: Any, there: Any) -> str:
     details = dict(made.details) if made else there.details if there else {}
-    return str(details.get("unit") or "each")
+    return str(details.get("unit") or (USUAL_UNITS.get(made.kind) if made else "") or "each")

@@ -23,7 +23,7 @@ from materials.pricelist.read import read_table
 from materials.pricelist.reading import as_kept, first_reading, from_kept
 from materials.pricelist.table import pack
 from materials.queries.catalogue_as_known import CatalogueIndex
-from materials.queries.price_lists import Examined, examine, missing_columns
+from materials.queries.price_lists import USUAL_UNITS, Examined, examine, missing_columns
 from materials.takeoff.figures import counted
 
 KEPT_UNWRITTEN = timedelta(days=7)
@@ -248,9 +248,6 @@ class _Writing:
 
 def _all_of(codes: Mapping[str, Any]) -> list[Material]:
     return [material for material in Material.objects.all() if material.code in codes]
-
-
-USUAL_UNITS = {"liquid": "l"}
 
 
 def _with_unit(kind: str, details: dict[str, Any]) -> dict[str, Any]:

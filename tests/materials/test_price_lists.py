@@ -172,6 +172,8 @@ def test_a_list_without_kinds_comes_in_as_confirmed(as_owner: Browser) -> None:
     address = reverse("materials:price-list-match", args=[PriceList.objects.get().pk])
     matched = as_owner.post(address, fields, follow=True)
     assert [matched.context["form"][f"kind_{row}"].value() for row in (2, 5)] == ["board", "piece"]
+    sizes = [price.size for price in matched.context["page"].prices]
+    assert sizes == ["2400 mm", "pack of 200", "2.5 l", "one"]
     as_owner.post(reverse("materials:price-list-write", args=[PriceList.objects.get().pk]))
     kinds = dict(Material.objects.values_list("code", "kind"))
     assert kinds == {"PTG-95": "board", "SCR-435": "fixing", "PNT-25": "liquid", "SUN-1": "piece"}
