@@ -64,6 +64,12 @@ class PlansPage:
     may_plan: bool
 
     @property
+    def without(self) -> tuple[Material, ...]:
+        """What is to be cut and has no plan, and so is not in the cost."""
+        costless = [line for line in self.lines if line.plan is None or line.plan.cost is None]
+        return tuple(line.material for line in costless if line.pieces)
+
+    @property
     def has_plans(self) -> bool:
         """Is there anything to print?"""
         return any(line.to_buy for line in self.lines)

@@ -50,7 +50,7 @@ def plan_detail(request: HttpRequest, pk: int) -> HttpResponse:
     context = {"page": page, "line": page.line, "plan": row}
     if page.line.is_busy and request.GET.get("shown") == str(row.better_count):
         return render(request, "materials/plans/search.html", context)
-    whole = render(request, "materials/plans/body.html", context)
+    whole = render(request, "materials/plans/body.html", {**context, "again": True})
     return reswap(retarget(whole, "#plan"), "innerHTML")
 
 

@@ -128,7 +128,26 @@ def test_a_poll_gets_the_progress_until_there_is_more(as_owner: Browser, owner: 
     more = as_owner.get(plan.get_absolute_url(), {"shown": "0"}, headers={"hx-request": "true"})
     assert more.headers["HX-Retarget"] == "#plan"
     whole = page(as_owner, plan.get_absolute_url())
-    assert without_token(more.content.decode()).strip() in without_token(whole)
+    body, sum_at_the_head = without_token(more.content.decode()).split('<div class="sum"')
+    assert body.strip() in without_token(whole)
+    assert 'hx-swap-oob="true">£40.00' in sum_at_the_head
+
+
+def test_the_sum_of_the_list_follows_its_rows(as_owner: Browser, owner: Person) -> None:
+    plan = make.plan(by=owner)
+    running(plan)
+    text = page(as_owner, reverse("materials:plans", args=[plan.job_id]))
+    assert 'hx-select-oob="#plans-sum"' in text
+    assert '<div class="sum" id="plans-sum">£40.00' in text
+
+
+def test_the_sum_says_which_material_it_leaves_out(as_owner: Browser, owner: Person) -> None:
+    plan = make.plan(by=owner)
+    address = reverse("materials:plans", args=[plan.job_id])
+    assert "and without" not in page(as_owner, address)
+    batten = make.board((24000, "3.95"), name="Sawn batten")
+    make.taken_off(batten, (42000, 1), phase=make.phase(job=plan.job))
+    assert "and without Sawn batten: no plan" in page(as_owner, address)
 
 
 def test_a_search_that_went_silent_is_said_to_have_ended(as_owner: Browser, owner: Person) -> None:
