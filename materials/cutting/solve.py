@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from .bar_problem import check_problem
 from .faults import CannotCut
 from .search import Search, never_stop
+from .sheet_checks import check_sheet_problem
 from .sheet_plan import SheetPlan
 from .sheet_problem import SheetProblem
 from .stored import Plan, Problem
@@ -34,6 +36,17 @@ def solve(
     if isinstance(problem, SheetProblem):
         return solve_panels(problem, Search(seconds, should_stop, on_better))
     return solve_bars(problem, Search(seconds, should_stop, on_better))
+
+
+def parts_amiss(problem: Problem) -> tuple[int, ...]:
+    """Which parts keep a problem from having a plan, by their place in it."""
+    try:
+        check_sheet_problem(problem) if isinstance(problem, SheetProblem) else check_problem(problem)
+    except CannotCut as error:
+        return tuple(
+            fault.index for fault in error.faults if fault.where == "parts" and fault.index is not None
+        )
+    return ()
 
 
 def as_sold(plan: Plan, till: Till, *, seconds: float, should_stop: Callable[[], bool] = never_stop) -> Plan:

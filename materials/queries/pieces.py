@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +12,8 @@ from jobs.models import Job
 from materials.cutting.wanted import Wanted, gathered
 from materials.enums import CUT_AS, Grain, PlanKind
 from materials.models import Material, TakeoffItem
+
+PieceKey = tuple[str, str, int]
 
 
 @dataclass(frozen=True)
@@ -25,12 +27,16 @@ class Amount:
 
 @dataclass(frozen=True)
 class Demand:
-    """All that the take-offs of a job ask for. `unknown` names what the catalogue does not hold."""
+    """All that the take-offs of a job ask for. `unknown` names what the catalogue does not hold.
+
+    `items` finds the take-off item of a piece again, by its phase, label and length.
+    """
 
     materials: Mapping[int, Material]
     pieces: Mapping[int, tuple[Wanted, ...]]
     amounts: Mapping[int, tuple[Amount, ...]]
     unknown: tuple[str, ...] = ()
+    items: Mapping[PieceKey, TakeoffItem] = field(default_factory=dict)
 
     def to_plan(self) -> list[Material]:
         """The materials that are cut, in the order of the catalogue."""
@@ -47,10 +53,13 @@ def demand_of(job: Job) -> Demand:
     pieces: dict[int, list[Wanted]] = defaultdict(list)
     amounts: dict[int, list[Amount]] = defaultdict(list)
     unknown: dict[str, None] = {}
+    found_in: dict[PieceKey, TakeoffItem] = {}
     for item in items:
         for piece in item.result.get("pieces", ()):
             if material := materials.get(str(piece["material_key"])):
-                pieces[material.pk].append(_wanted(item, material, piece))
+                wanted = _wanted(item, material, piece)
+                pieces[material.pk].append(wanted)
+                found_in.setdefault((wanted.phase, wanted.label, wanted.length_mm10), item)
             else:
                 unknown[f"{item.title}: {piece['material_key']}"] = None
         for quantity in item.result.get("quantities", ()):
@@ -63,6 +72,7 @@ def demand_of(job: Job) -> Demand:
         pieces={pk: gathered(found) for pk, found in pieces.items()},
         amounts={pk: tuple(found) for pk, found in amounts.items()},
         unknown=tuple(unknown),
+        items=found_in,
     )
 
 

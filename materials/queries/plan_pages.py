@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from decimal import Decimal
@@ -10,11 +11,14 @@ from django.utils import timezone
 
 from jobs.models import Job, Person
 from jobs.money import ZERO
+from materials.cutting.sheet_problem import SheetPart
+from materials.cutting.solve import parts_amiss
 from materials.cutting.stored import Plan, Problem, problem_from
 from materials.enums import PlanState
-from materials.models import CuttingPlan, Material
+from materials.models import CuttingPlan, Material, TakeoffItem
+from materials.queries.pieces import PieceKey
 from materials.queries.plan_read import ToOrder, counts_by_stock, plan_in, to_order
-from materials.queries.plan_tasks import Task, tasks_of
+from materials.queries.plan_tasks import JobTasks, Task, tasks_of
 from materials.takeoff.figures import plain
 
 SILENCE = timedelta(seconds=20)
@@ -34,7 +38,10 @@ class ToBuy:
 
 @dataclass(frozen=True)
 class PlanLine:
-    """One material of the job: its plan in figures, or what stands in the way of one."""
+    """One material of the job: its plan in figures, or what stands in the way of one.
+
+    `too_large` are the take-off items whose pieces come out of no stock.
+    """
 
     material: Material
     plan: CuttingPlan | None
@@ -46,6 +53,7 @@ class PlanLine:
     is_searching: bool
     is_comparing: bool
     has_died: bool
+    too_large: tuple[TakeoffItem, ...] = ()
 
     @property
     def is_busy(self) -> bool:
@@ -82,7 +90,7 @@ class PlansPage:
 def plans_page(job: Job, person: Person) -> PlansPage:
     """All plans of a job with what they would be if made now."""
     found = tasks_of(job)
-    lines = tuple(plan_line(task, found.plans.get(pk), person) for pk, task in found.tasks.items())
+    lines = tuple(plan_line(found, pk, found.plans.get(pk), person) for pk in found.tasks)
     costs = [line.plan.cost for line in lines if line.plan and line.plan.cost is not None]
     return PlansPage(
         job=job,
@@ -98,8 +106,9 @@ def may_plan(person: Person) -> bool:
     return person.role in ("owner", "maker")
 
 
-def plan_line(task: Task, row: CuttingPlan | None, person: Person) -> PlanLine:
-    plan = plan_in(row) if row else None
+def plan_line(found: JobTasks, pk: int, row: CuttingPlan | None, person: Person) -> PlanLine:
+    """One material of those found, by its key."""
+    task, plan = found.tasks[pk], plan_in(row) if row else None
     return PlanLine(
         material=task.material,
         plan=row,
@@ -111,7 +120,16 @@ def plan_line(task: Task, row: CuttingPlan | None, person: Person) -> PlanLine:
         is_searching=is_searching(row) if row else False,
         is_comparing=is_comparing(row) if row else False,
         has_died=has_died(row) if row else False,
+        too_large=_too_large(task, found.demand.items) if row and row.faults else (),
     )
+
+
+def _too_large(task: Task, items: Mapping[PieceKey, TakeoffItem]) -> tuple[TakeoffItem, ...]:
+    """The items whose pieces keep the material from having a plan, each once."""
+    parts = [task.problem.parts[at] for at in parts_amiss(task.problem)]
+    keys = [(p.phase, p.label, p.width_mm10 if isinstance(p, SheetPart) else p.length_mm10) for p in parts]
+    found = {items[key].pk: items[key] for key in keys if key in items}
+    return tuple(found.values())
 
 
 def is_searching(row: CuttingPlan) -> bool:

@@ -19,7 +19,7 @@ from materials.queries.plan_beside import Way, beside
 from materials.queries.plan_drawings import OnPage, drawn, show
 from materials.queries.plan_pages import PlanLine, may_plan, plan_line
 from materials.queries.plan_read import plan_in
-from materials.queries.plan_tasks import Task, tasks_of
+from materials.queries.plan_tasks import JobTasks, tasks_of
 
 
 @dataclass(frozen=True)
@@ -89,8 +89,8 @@ def plan_page(row: CuttingPlan, person: Person) -> PlanPage:
 
 def plan_pages(job: Job, rows: Iterable[CuttingPlan], person: Person) -> list[PlanPage]:
     """Several plans of one job, in as many queries as one."""
-    tasks, phases = tasks_of(job).tasks, phase_titles(job)
-    return [_page(row, tasks[row.material_id], phases, person) for row in rows]
+    found, phases = tasks_of(job), phase_titles(job)
+    return [_page(row, found, phases, person) for row in rows]
 
 
 def plans_to_print(job: Job) -> list[CuttingPlan]:
@@ -104,10 +104,10 @@ def phase_titles(job: Job) -> dict[str, str]:
     return {str(phase.pk): phase.title for phase in Phase.objects.filter(job=job)}
 
 
-def _page(row: CuttingPlan, task: Task, phases: Mapping[str, str], person: Person) -> PlanPage:
+def _page(row: CuttingPlan, found: JobTasks, phases: Mapping[str, str], person: Person) -> PlanPage:
     plan = plan_in(row)
     return PlanPage(
-        line=plan_line(task, row, person),
+        line=plan_line(found, row.material_id, row, person),
         plan=row,
         bars=drawn(row, plan) if plan else (),
         parts=marked_parts(row, phases),

@@ -14,6 +14,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from jobs.models import Person
 from materials.models import CuttingPlan
+from materials.services.plans import plan_cutting
 from tests import make
 
 pytestmark = pytest.mark.django_db
@@ -108,6 +109,32 @@ def test_a_sheet_is_drawn_with_its_cuts(as_owner: Browser, owner: Person) -> Non
     assert "1000 × 500" in text
     assert "1 trim" in text
     assert "5 rip" in text or "5 crosscut" in text
+
+
+def test_a_piece_that_is_too_long_leads_to_its_item_and_to_a_new_size(
+    as_owner: Browser, as_maker: Browser, owner: Person
+) -> None:
+    job = make.job()
+    phase, board = make.phase(job=job), make.board((24000, "10.00"), name="Ash")
+    make.taken_off(board, (20000, 1), phase=phase, title="Short shelf")
+    long = make.taken_off(board, (42000, 1), phase=phase, title="Long shelf")
+    (plan,) = plan_cutting(job=job, person=owner)
+    for address in (plan.get_absolute_url(), reverse("materials:plans", args=[job.pk])):
+        text = page(as_owner, address)
+        assert "4200 mm is longer than any stock" in text
+        assert f'<a href="{long.get_absolute_url()}">Long shelf in the take-off</a>' in text
+        assert "Short shelf in the take-off" not in text
+        add = f"{board.get_absolute_url()}#add-size"
+        assert f'<a href="{add}">Add a size of Ash</a>' in text
+        assert f'<a href="{add}">Ash</a>' in page(as_maker, address)
+    assert 'id="add-size"' in page(as_owner, board.get_absolute_url())
+
+
+def test_a_part_too_large_for_any_sheet_leads_to_its_item(as_owner: Browser, owner: Person) -> None:
+    sheet = make.sheet((24400, 12200, "60.00"))
+    item = make.taken_off(sheet, (26000, 6000, 1), phase=make.phase(), title="Worktop")
+    (plan,) = plan_cutting(job=item.phase.job, person=owner)
+    assert "Worktop in the take-off" in page(as_owner, plan.get_absolute_url())
 
 
 def test_a_running_search_is_polled_and_can_be_stopped(as_owner: Browser, owner: Person) -> None:
