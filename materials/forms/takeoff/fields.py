@@ -15,7 +15,7 @@ from django.core.exceptions import ValidationError
 from jobs.form_fields import length_as_typed
 from jobs.lengths import LengthError, System, parse_length
 from jobs.workshop import current_workshop
-from materials.enums import MaterialKind
+from materials.enums import CUT_AS, MaterialKind
 from materials.models import Material
 from materials.queries.lines import lined_items
 from materials.takeoff.figures import plain
@@ -76,15 +76,18 @@ class WordedChoice(forms.TypedChoiceField):
 
 
 class MaterialChoice(forms.ChoiceField):
-    """A choice among catalogue materials of some kinds; the form fills in which there are."""
+    """A choice among catalogue materials of some kinds; the form fills in which there are.
 
-    def __init__(self, *kinds: MaterialKind, **options: Any) -> None:
+    Where they are counted `with_unit` says beside each name what one is: a hinge, or a pair.
+    """
+
+    def __init__(self, *kinds: MaterialKind, with_unit: bool = False, **options: Any) -> None:
         super().__init__(choices=[], **{"label": "Material", **options})
-        self.kinds = kinds
+        self.kinds, self.with_unit = kinds, with_unit
 
     def offer(self, shelf: Shelf) -> None:
         """From now on these materials can be chosen."""
-        self.choices = [("", "Choose…"), *shelf.of(self.kinds)]
+        self.choices = [("", "Choose…"), *shelf.of(self.kinds, with_unit=self.with_unit)]
 
 
 class LengthsField(forms.CharField):
@@ -122,23 +125,40 @@ class Shelf:
     def __init__(self, named: Iterable[str] = (), job_id: int | None = None) -> None:
         self.job_id = job_id
         kept = {int(key) for key in named if key.isdigit()}
-        rows = Material.objects.filter(archived_at=None).values_list("pk", "kind", "name")
-        self.rows = [(str(pk), kind, name) for pk, kind, name in rows]
-        missing = kept - {int(key) for key, _, _ in self.rows}
+        rows = Material.objects.filter(archived_at=None).values_list("pk", "kind", "name", "unit")
+        self.rows = [(str(pk), kind, name, unit) for pk, kind, name, unit in rows]
+        missing = kept - {int(key) for key, *_ in self.rows}
         if missing:
-            found = Material.objects.filter(pk__in=missing).values_list("pk", "kind", "name")
-            self.rows += [(str(pk), kind, f"{name} (put away)") for pk, kind, name in found]
+            found = Material.objects.filter(pk__in=missing).values_list("pk", "kind", "name", "unit")
+            self.rows += [(str(pk), kind, f"{name} (put away)", unit) for pk, kind, name, unit in found]
 
     def lined(self) -> list[tuple[str, str]]:
         """The items of the job that have lines; read only where a form asks."""
         return lined_items(self.job_id) if self.job_id else []
 
-    def of(self, kinds: tuple[MaterialKind, ...]) -> list[tuple[str, str] | Group]:
+    def of(
+        self, kinds: tuple[MaterialKind, ...], *, with_unit: bool = False
+    ) -> list[tuple[str, str] | Group]:
         """Choices of these kinds, under headings where there are several."""
-        by_kind = [(kind, [(key, name) for key, own, name in self.rows if own == kind]) for kind in kinds]
+        by_kind = [
+            (
+                kind,
+                [
+                    (key, _named(name, unit, own, with_unit))
+                    for key, own, name, unit in self.rows
+                    if own == kind
+                ],
+            )
+            for kind in kinds
+        ]
         if len(by_kind) == 1:
             return list(by_kind[0][1])
         return [(str(kind.label), rows) for kind, rows in by_kind if rows]
+
+
+def _named(name: str, unit: str, kind: str, with_unit: bool) -> str:
+    """A name with its unit; of what is cut, one is a whole length whatever it is measured in."""
+    return f"{name} ({unit})" if with_unit and unit and kind not in CUT_AS else name
 
 
 class TakeoffForm(forms.Form):

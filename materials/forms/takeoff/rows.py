@@ -166,7 +166,9 @@ class BeadForm(TakeoffForm):
 class PieceForm(TakeoffForm):
     """So many of one thing."""
 
-    material_key = MaterialChoice(MaterialKind.PIECE, MaterialKind.FIXING, MaterialKind.LENGTH)
+    material_key = MaterialChoice(
+        MaterialKind.PIECE, MaterialKind.FIXING, MaterialKind.LENGTH, with_unit=True
+    )
     quantity = count_field("How many", initial=None)
     note = name_field("Note")
 

@@ -135,6 +135,15 @@ def test_an_opening_needs_no_name(as_maker):
     assert item.inputs["outline"]["openings"][0]["name"] == ""
 
 
+def test_what_is_counted_says_what_one_is(as_maker):
+    make.material(kind="piece", name="Brass hinge 63 mm", unit="pair")
+    make.material(kind="fixing", name="Screw 4 × 35", unit="each")
+    make.material(kind="length", name="Brass rail", unit="m")
+    text = as_maker.get(new(make.phase(), "pieces")).content.decode()
+    for words in ("Brass hinge 63 mm (pair)", "Screw 4 × 35 (each)", "Brass rail"):
+        assert f">{words}</option>" in text
+
+
 def test_an_unknown_kind_and_an_unknown_phase_are_not_there(as_maker):
     assert as_maker.get(new(make.phase(), "plastering")).status_code == 404
     assert as_maker.get(reverse("materials:takeoff-new", args=[999, "cladding"])).status_code == 404
