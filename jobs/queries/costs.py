@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
@@ -46,19 +47,14 @@ class CostsPage:
 
 
 def get_cost_for(viewer: Person, pk: int) -> CostEntry:
-    """The cost; a maker is told of their own alone."""
-    found = CostEntry.objects.select_related("phase__job", "person")
-    if not viewer.sees_prices:
-        found = found.filter(person=viewer)
-    return get_object_or_404(found, pk=pk)
+    """The cost; a maker is told of those alone that they typed themselves."""
+    return get_object_or_404(_told_to(viewer).select_related("phase__job", "person"), pk=pk)
 
 
 def costs_page(viewer: Person, pk: int) -> CostsPage:
-    """Two queries. A maker sees what they logged themselves, others everything."""
+    """Two queries. A maker sees what they typed themselves, others everything."""
     job = get_job_for(viewer, pk)
-    entries = CostEntry.objects.filter(phase__job=job)
-    if not viewer.sees_prices:
-        entries = entries.filter(person=viewer)
+    entries = _told_to(viewer).filter(phase__job=job)
     found = entries.select_related("phase", "change", "person", "photo", "reversed_by", "reverses")
     rows = tuple(_row(entry, viewer) for entry in found.order_by("-on_date", "-pk"))
     return CostsPage(
@@ -74,6 +70,12 @@ def costs_page(viewer: Person, pk: int) -> CostsPage:
 def costs_table(page: CostsPage) -> Table:
     """The page as a table."""
     return Table(f"Costs {page.job.number}", HEADS, [_cells(row) for row in page.rows])
+
+
+def _told_to(viewer: Person) -> QuerySet[CostEntry]:
+    """What a maker takes from stock or receives stands under their name too, at prices not theirs to see."""
+    costs = CostEntry.objects.all()
+    return costs if viewer.sees_prices else costs.filter(person=viewer, source=CostSource.HAND)
 
 
 def _row(entry: CostEntry, viewer: Person) -> CostRow:

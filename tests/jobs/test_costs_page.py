@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+from io import BytesIO
 from uuid import uuid4
 
 import pytest
 from django.urls import reverse
+from openpyxl import load_workbook
 
 from jobs.models import CostEntry
+from materials.services import stock
 from tests import make
 
 
@@ -39,6 +43,23 @@ def test_a_maker_sees_what_they_logged_alone(as_maker, maker, phase):
     assert "Ferry Timber" in text
     assert "Weir Hire" not in text
     assert as_maker.get(reversal(other)).status_code == 404
+
+
+def test_a_maker_sees_no_price_of_what_they_took_or_received(as_maker, maker, as_owner, phase):
+    item = make.stock_item(value=Decimal("37.77"))
+    stock.take(item=item, quantity=Decimal(1), phase=phase, person=maker, key=uuid4())
+    make.delivery(make.order(quantity="10", price="4.123", weights={phase: "1"}), person=maker)
+    typed = make.cost(phase=phase, person=maker, net=5, tax=1)
+    as_csv, as_xlsx = (reverse("jobs:costs-file", args=[phase.job_id, kind]) for kind in ("csv", "xlsx"))
+    for address in (page(phase), as_csv):
+        for price in ("37.77", "41.23"):
+            assert (price in as_owner.get(address).text, price in as_maker.get(address).text) == (True, False)
+    shown = as_maker.get(page(phase)).context["page"]
+    assert ([row.entry for row in shown.rows], shown.net, shown.tax) == ([typed], 5, 1)
+    sheet = load_workbook(BytesIO(as_maker.get(as_xlsx).content)).active
+    assert [row[6] for row in sheet.iter_rows(values_only=True)] == ["Net", 5]
+    for cost in CostEntry.objects.exclude(pk=typed.pk):
+        assert as_maker.get(reversal(cost)).status_code == 404
 
 
 def test_a_reversal_with_its_reason(as_bookkeeper, phase):
