@@ -15,6 +15,7 @@ from jobs.models import Job, Outbox, OutboxAttachment, Workshop
 
 FIRST_WAIT = timedelta(minutes=2)
 LONGEST_WAIT = timedelta(hours=6)
+MOST_DOUBLINGS = 8  # by then the longest wait is reached
 CLAIMED_FOR = timedelta(minutes=10)
 
 
@@ -104,6 +105,29 @@ def _answers_go_to() -> list[str]:
 
 
 def _send(letter: Outbox, connection: BaseEmailBackend) -> bool:
+    try:
+        _message(letter, connection).send()
+    except Exception as error:  # whatever went wrong, the letter is kept and shown with it
+        letter.last_error = _as_can_be_stored(f"{type(error).__name__}: {error}")
+        letter.try_after = timezone.now() + _wait_after(letter.attempts)
+        letter.save(update_fields=["last_error", "try_after"])
+        return False
+    letter.sent_at, letter.last_error = timezone.now(), ""
+    letter.save(update_fields=["sent_at", "last_error"])
+    return True
+
+
+def _wait_after(attempts: int) -> timedelta:
+    """Twice as long each time; the power is held down, for a span of time has its largest too."""
+    return min(LONGEST_WAIT, FIRST_WAIT * (1 << min(attempts - 1, MOST_DOUBLINGS)))
+
+
+def _as_can_be_stored(words: str) -> str:
+    """What a mail server says can hold bytes that no database takes."""
+    return words.replace("\0", "").encode(errors="replace").decode()
+
+
+def _message(letter: Outbox, connection: BaseEmailBackend) -> EmailMultiAlternatives:
     message = EmailMultiAlternatives(
         subject=letter.subject,
         body=letter.text,
@@ -116,13 +140,4 @@ def _send(letter: Outbox, connection: BaseEmailBackend) -> bool:
         message.attach_alternative(letter.html, "text/html")
     for each in letter.attachments.all():
         message.attach(each.name, bytes(each.content), each.content_type)
-    try:
-        message.send()
-    except Exception as error:  # whatever went wrong, the letter is kept and shown with it
-        wait = min(LONGEST_WAIT, FIRST_WAIT * 2 ** (letter.attempts - 1))
-        letter.last_error, letter.try_after = f"{type(error).__name__}: {error}", timezone.now() + wait
-        letter.save(update_fields=["last_error", "try_after"])
-        return False
-    letter.sent_at, letter.last_error = timezone.now(), ""
-    letter.save(update_fields=["sent_at", "last_error"])
-    return True
+    return message

@@ -29,6 +29,13 @@ class ServerDown(BaseEmailBackend):
         raise ConnectionRefusedError("no answer")
 
 
+class ServerBabbles(BaseEmailBackend):
+    """A mail server whose answer no database takes."""
+
+    def send_messages(self, messages):
+        raise OSError("no\udcff such\0 box")
+
+
 def letter(**fields):
     plain = {"key": "quote 1", "to": "client@example.org", "subject": "A quote", "text": "Dear client"}
     return queue_letter(**{**plain, **fields})
@@ -80,6 +87,35 @@ def test_the_wait_grows_with_each_failure(settings):
         kept.refresh_from_db()
         waits.append(round((kept.try_after - timezone.now()).total_seconds() / 60))
     assert waits == [2, 4, 8]
+
+
+@pytest.mark.parametrize("attempts", [8, 40, 41, 1500, 30_000])
+def test_a_letter_that_failed_often_waits_six_hours_and_holds_up_no_other(settings, attempts):
+    settings.EMAIL_BACKEND = DOWN
+    old, new = letter(), letter(key="quote 2")
+    Outbox.objects.filter(pk=old.pk).update(attempts=attempts)
+    assert send_waiting() == (0, 2)
+    old.refresh_from_db()
+    new.refresh_from_db()
+    assert (old.attempts, new.attempts) == (attempts + 1, 1)
+    assert timedelta(hours=6) - (old.try_after - timezone.now()) < timedelta(minutes=1)
+
+
+def test_a_letter_that_cannot_be_put_together_is_noted_and_the_others_go():
+    broken, whole = letter(attachments=[Attachment("q", "nonsense", b"%PDF")]), letter(key="quote 2")
+    assert send_waiting() == (1, 1)
+    broken.refresh_from_db()
+    whole.refresh_from_db()
+    assert (broken.sent_at, whole.sent_at is None) == (None, False)
+    assert "ValueError" in broken.last_error
+
+
+def test_what_the_server_says_is_kept_whatever_it_holds(settings):
+    settings.EMAIL_BACKEND = "tests.jobs.test_outbox.ServerBabbles"
+    kept = letter()
+    assert send_waiting() == (0, 1)
+    kept.refresh_from_db()
+    assert kept.last_error == "OSError: no? such box"
 
 
 def test_a_person_may_try_again_at_once(settings):
