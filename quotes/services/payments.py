@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 from datetime import date
 from decimal import Decimal
+from hashlib import sha256
 
 from django.db import transaction
 from django.template.loader import render_to_string
@@ -70,7 +71,7 @@ def take_back(*, payment: Payment, person: Person) -> Payment:
 
 
 def send_invoice(*, invoice: Invoice, person: Person, to: str, words: str, subject: str = "") -> Outbox:
-    """Queue an invoice or a reminder with its PDF; one letter a day with the same subject."""
+    """Queue an invoice or a reminder with its PDF; the same words to the same address go once a day."""
     if invoice.state == InvoiceState.DRAFT:
         raise RefusedError("Issue it before you send it.")
     document = keep_paper(invoice)
@@ -93,7 +94,7 @@ def _queue(invoice: Invoice, document: IssuedDocument, to: str, words: str, subj
         "subject": subject,
     }
     return queue_letter(
-        key=f"invoice {invoice.pk} {subject} {timezone.localdate().isoformat()}"[:120],
+        key=_key(invoice, to, words, subject),
         job=invoice.job,
         to=to,
         subject=subject,
@@ -101,3 +102,9 @@ def _queue(invoice: Invoice, document: IssuedDocument, to: str, words: str, subj
         html=render_to_string("letters/invoice.html", context),
         attachments=[Attachment(document.name, document.content_type, bytes(document.content))],
     )
+
+
+def _key(invoice: Invoice, to: str, words: str, subject: str) -> str:
+    """A button pressed twice is one letter; another address or other words the same day are another."""
+    said = sha256("\0".join((subject, to.lower(), words)).encode()).hexdigest()
+    return f"invoice {invoice.pk} {timezone.localdate().isoformat()} {said}"

@@ -134,6 +134,15 @@ def test_an_invoice_goes_out_with_its_paper(as_owner, issued):
     assert says(as_owner.get(at("invoice", issued)), "Letters", "client@example.org", "waits")
 
 
+def test_the_right_address_gets_it_the_same_day_as_the_wrong_one(as_owner, issued):
+    for to in ("wrong@example.org", "right@example.org", "right@example.org", "Right@Example.org"):
+        as_owner.post(at("send_invoice", issued), {"to": to, "words": "Dear client"})
+    as_owner.post(at("send_invoice", issued), {"to": "right@example.org", "words": "Dear Ash"})
+    letters = Outbox.objects.order_by("pk").values_list("to", flat=True)
+    assert list(letters) == ["wrong@example.org", "right@example.org", "right@example.org"]
+    assert says(as_owner.get(at("invoice", issued)), "wrong@example.org", "right@example.org")
+
+
 def test_a_letter_is_plain_text_in_one_part_and_escaped_in_the_other(as_owner, issued):
     words = "Dear Ash & <Elm>"
     as_owner.post(at("send_invoice", issued), {"to": "client@example.org", "words": words})
