@@ -34,14 +34,17 @@ def add_person(*, by: Person, details: Mapping[str, Any]) -> Person:
 def edit_person(person: Person, *, by: Person, version: int, details: Mapping[str, Any]) -> Person:
     """The person has these details. Whoever may log in no more is out of every browser at once.
 
-    Refused (`LastOwnerError`) where nobody else is left who owns the workshop, and (`StaleError`) when
-    somebody else saved first.
+    Refused (`LastOwnerError`) where no other owner is left who chose a password and so can log in, and
+    (`StaleError`) when somebody else saved first.
     """
-    owners = Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True)
-    others = [owner for owner in owners if owner.pk != person.pk]
+    owners = list(Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True))
+    others = [owner for owner in owners if owner != person and owner.has_usable_password()]
     stays_owner = details["role"] == Role.OWNER and details["is_active"]
-    if not stays_owner and not others:
-        raise LastOwnerError("The workshop needs an owner who may log in. Make somebody else one first.")
+    if person in owners and not stays_owner and not others:
+        raise LastOwnerError(
+            "The workshop needs an owner who may log in. "
+            "Make somebody else one first, and let them choose their password."
+        )
     stored = save_edit(person, version=version, details=details, person=by)
     if not stored.is_active:
         end_all_sign_ins(person=stored, by=by)

@@ -60,7 +60,16 @@ def test_whoever_may_log_in_no_more_is_out_at_once(as_owner: Browser) -> None:
 
 
 @pytest.mark.parametrize("typed", [{"role": "maker", "is_active": "on"}, {"role": "owner"}])
-def test_the_last_owner_stays(as_owner: Browser, owner: Person, typed: dict[str, str]) -> None:
+@pytest.mark.parametrize("others", [[], ["invited"], ["gone"]])
+def test_the_last_owner_who_can_log_in_stays(
+    as_owner: Browser, owner: Person, typed: dict[str, str], others: list[str]
+) -> None:
+    for other in others:
+        second = make.person(role="owner")
+        if other == "gone":
+            second.set_password("hollow plane iron")
+            second.is_active = False
+            second.save()
     address = reverse("jobs:person-edit", args=[owner.pk])
     answer = as_owner.post(address, {"name": owner.name, "email": owner.email, "hours_a_week": "40", **typed})
     assert answer.status_code == 422
@@ -70,12 +79,14 @@ def test_the_last_owner_stays(as_owner: Browser, owner: Person, typed: dict[str,
     assert owner.is_active
 
 
-def test_one_of_two_owners_may_step_back(as_owner: Browser) -> None:
+def test_one_of_two_owners_may_step_back(as_owner: Browser, owner: Person) -> None:
     second = make.person(role="owner")
+    second.set_password("hollow plane iron")
+    second.save()
     typed = {**TYPED, "role": "bookkeeper", "is_active": "on", "version": "1"}
-    as_owner.post(reverse("jobs:person-edit", args=[second.pk]), typed)
-    second.refresh_from_db()
-    assert second.role == "bookkeeper"
+    as_owner.post(reverse("jobs:person-edit", args=[owner.pk]), typed)
+    owner.refresh_from_db()
+    assert owner.role == "bookkeeper"
 
 
 RATE = {"from_date": "2026-07-01", "cost_rate": "24.50", "charge_rate": "48"}
