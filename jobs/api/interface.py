@@ -103,9 +103,14 @@ def list_phases(request: HttpRequest, job_id: RowId) -> Any:
 
 @api.get("/jobs/{job_id}/hours", response=list[HoursOut], auth=reads, url_name="job_hours")
 def list_hours(request: HttpRequest, job_id: RowId, wanted: Query[HoursWanted]) -> Any:
-    """Hours logged on a job, the latest first; entries replaced by a correction are left out."""
+    """Hours logged on a job, the latest first; entries replaced by a correction are left out.
+
+    A maker's token reads that maker's own, by what its person is when it asks.
+    """
     get_object_or_404(Job, pk=job_id)
     entries = TimeEntry.objects.filter(phase__job_id=job_id, void=False).select_related("person")
+    if not _person(request).sees_prices:
+        entries = entries.filter(person=_person(request))
     if wanted.from_date:
         entries = entries.filter(on_date__gte=wanted.from_date)
     if wanted.to_date:

@@ -65,6 +65,19 @@ def test_jobs_phases_and_hours_are_read(owner: Person, phase: Phase) -> None:
     assert script.get("job_hours", phase.job.pk, from_date=tomorrow).json() == []
 
 
+@pytest.mark.parametrize(
+    ("role", "read"), [("owner", ["hers", "his"]), ("bookkeeper", ["hers", "his"]), ("maker", ["hers"])]
+)
+def test_whose_hours_a_token_reads_goes_by_the_role_of_now(phase: Phase, role: str, read: list[str]) -> None:
+    her = make.person(role="owner")
+    script = Script(her, "read")
+    make.hours(phase=phase, person=her, note="hers")
+    make.hours(phase=phase, note="his")
+    Person.objects.filter(pk=her.pk).update(role=role)
+    hours = script.get("job_hours", phase.job.pk).json()
+    assert sorted(entry["note"] for entry in hours) == read
+
+
 def test_hours_sent_twice_are_one_entry(owner: Person, phase: Phase) -> None:
     script, said = Script(owner, "hours"), hours_of(phase)
     assert script.post("hours", **said).status_code == 201
