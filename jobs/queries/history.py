@@ -16,12 +16,12 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
-from jobs.models import HistoryEntry, Job, Person
+from jobs.models import CostEntry, HistoryEntry, Job, Person, TimeEntry
 from jobs.queries.history_words import Changed, changed_fields
 from jobs.told import Told, kinds, told
 
 A_PAGE = 40
-OWN_ALONE = ("timeentry", "costentry")
+OWN_ALONE: Mapping[str, type[TimeEntry | CostEntry]] = {"timeentry": TimeEntry, "costentry": CostEntry}
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,15 @@ def _of(kind: Told, thing: models.Model) -> Q:
 def _told_to(viewer: Person) -> Q:
     """What this person is told of at all: the kinds of their role, and of others' hours and costs nothing."""
     seen = Q(record__in=[kind.record for kind in kinds() if viewer.role in kind.roles])
-    return seen if viewer.sees_prices else seen & (~Q(record__in=OWN_ALONE) | Q(person=viewer))
+    return seen if viewer.sees_prices else seen & (~Q(record__in=OWN_ALONE) | _of_own_entries(viewer))
+
+
+def _of_own_entries(viewer: Person) -> Q:
+    """By whose entry it is, whoever changed it: the maker whose hours were cut reads who cut them."""
+    own = Q()
+    for record, model in OWN_ALONE.items():
+        own |= Q(record=record, record_id__in=model.objects.filter(person=viewer).values("pk"))
+    return own
 
 
 def _steps(entries: list[HistoryEntry], kind: Told, thing: models.Model, viewer: Person) -> Iterable[Step]:

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.test import Client as Browser
 from django.urls import reverse
+from django.utils import timezone
 
 from jobs import told
 from jobs.history import record
 from jobs.models import Client, HistoryEntry, Job, Person, TaxRate, Workshop
 from jobs.queries.history_words import changed_fields
+from jobs.services.costs import reverse_cost
+from jobs.services.hours import Work
+from jobs.services.sheets import Hours, correct_entry
 from jobs.services.workshop import save_tax_rate
 from materials.models import Order, Price, StockItem
 from tests import make
@@ -129,6 +134,35 @@ def test_a_maker_is_told_of_their_own_hours_alone(as_maker: Browser, maker: Pers
     page = as_maker.get(of(job))
     assert says(page, "mine")
     assert not says(page, "hush")
+
+
+def test_a_maker_is_told_who_cut_their_hours(as_maker: Browser, maker: Person, owner: Person) -> None:
+    mine, theirs = (make.hours(person=who, on_date=timezone.localdate()) for who in (maker, owner))
+    cut = [
+        correct_entry(
+            entry=entry,
+            by=owner,
+            key=uuid4(),
+            work=Work(entry.phase),
+            hours=Hours(entry.on_date, seconds=1800),
+            reason=reason,
+        ).row
+        for entry, reason in ((mine, "long lunch"), (theirs, "hush"))
+    ]
+    for place in (mine, cut[0]):
+        assert says(as_maker.get(of(place)), "Olive Owner", "corrected", "1:00", "0:30")
+    assert not says(as_maker.get(of(theirs.phase.job)), "corrected")
+
+
+def test_a_maker_is_told_of_their_cost_reversed_by_another(
+    as_maker: Browser, maker: Person, owner: Person
+) -> None:
+    mine, theirs = make.cost(person=maker), make.cost(person=owner)
+    for cost, reason in ((mine, "wrong job"), (theirs, "hush")):
+        reverse_cost(entry=cost, by=owner, key=uuid4(), reason=reason)
+    page = as_maker.get(of(mine))
+    assert says(page, "Olive Owner", "reversed", "wrong job")
+    assert not says(as_maker.get(of(theirs.phase.job)), "hush")
 
 
 @pytest.mark.django_db
