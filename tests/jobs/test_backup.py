@@ -17,6 +17,7 @@ from django.db import DatabaseError
 
 from jobs.backup import archive
 from jobs.backup.archive import BackupError, last_good_backup, make_backup, restore_backup
+from jobs.history import record
 from jobs.models import BudgetEntry, CostEntry, Job, Outbox, OutboxAttachment, Person
 from tests import make
 
@@ -76,6 +77,40 @@ def test_what_comes_after_a_restore_gets_a_new_number(
     assert make.job().pk not in {Job.objects.order_by("pk")[0].pk}
     with pytest.raises(DatabaseError, match="only ever added to"):
         BudgetEntry.objects.update(price=0)
+
+
+def deleted_with_its_history() -> tuple[int, int]:
+    """The number of a phase taken out, told in the history, and that of a letter nothing else tells of."""
+    phase = make.phase(job=Job.objects.get())
+    record(person=None, thing=phase, action="taken out")
+    letter = make.letter()
+    gone = phase.pk, letter.pk
+    phase.delete()
+    letter.delete()
+    return gone
+
+
+def test_after_a_restore_no_number_is_given_twice(some_rows: None, data_folder: Path, tmp_path: Path) -> None:
+    phase, letter = deleted_with_its_history()
+    copy = make_backup(tmp_path / "copies", now=NOW)
+    empty_place(data_folder / "photos")
+    restore_backup(copy)
+    assert make.phase().pk > phase
+    assert make.letter().pk > letter
+
+
+def test_after_a_restore_of_an_older_copy_no_number_in_the_history_is_given_twice(
+    some_rows: None, data_folder: Path, tmp_path: Path
+) -> None:
+    phase, _ = deleted_with_its_history()
+    copy = make_backup(tmp_path / "copies", now=NOW)
+    with zipfile.ZipFile(copy) as held:
+        manifest: dict[str, Any] = json.loads(held.read("manifest.json"))
+    del manifest["numbers"]
+    changed(copy, "manifest.json", json.dumps(manifest).encode())
+    empty_place(data_folder / "photos")
+    restore_backup(copy)
+    assert make.phase().pk > phase
 
 
 def test_a_place_in_use_is_refused(some_rows: None, tmp_path: Path) -> None:
