@@ -16,7 +16,7 @@ from jobs.backup.archive import last_good_backup
 @never_cache
 @require_safe
 def health(request: HttpRequest) -> JsonResponse:
-    """200 when the database answers, else 503. It tells nothing of what is kept."""
+    """200 when the database answers, else 503. Of what is kept it tells nothing."""
     try:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")
@@ -24,4 +24,5 @@ def health(request: HttpRequest) -> JsonResponse:
         return JsonResponse({"database": "does not answer"}, status=503)
     last = last_good_backup()
     days = last.days_old(timezone.now()) if last else None
-    return JsonResponse({"database": "answers", "days_since_backup": days})
+    missing = len(last.missing_photos) if last else None
+    return JsonResponse({"database": "answers", "days_since_backup": days, "photos_missing": missing})

@@ -6,11 +6,13 @@ import hashlib
 import json
 import os
 import zipfile
-from dataclasses import asdict, dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from django.apps import apps
 from django.apps.registry import Apps
 from django.conf import settings
 from django.core.exceptions import FieldDoesNotExist
@@ -21,6 +23,7 @@ from jobs.backup.numbers import go_on_after, last_given
 from jobs.backup.rows import Facts, digests_in, is_empty, read_rows, write_rows
 from jobs.backup.schema import FIRST, at_schema, newer_than_here, schema_of
 from jobs.backup.snapshot import snapshot
+from jobs.photos import photo_path
 
 FORMAT = 1
 ROWS, MANIFEST, PHOTOS = "rows.jsonl", "manifest.json", "photos/"
@@ -35,27 +38,29 @@ class BackupError(Exception):
 
 @dataclass(frozen=True)
 class Restored:
-    """What came back, proven equal to what was copied."""
+    """What came back, proven equal to what was copied; `missing_photos` were not there to be copied."""
 
     rows: int
     photos: int
     facts: Facts
+    missing_photos: Sequence[str] = ()
 
 
 def make_backup(folder: Path, *, now: datetime | None = None, keep: int | None = None) -> Path:
     """Write one dated file with everything; with `keep`, only so many of the newest stay.
 
-    The file appears under its name only when it is whole and on the disk. Raises BackupError.
+    The file appears under its name only when it is whole and on the disk. A photo whose file is gone or
+    damaged does not hold it up: `last_good_backup` names it. Raises BackupError.
     """
     now = now or datetime.now(UTC)
     target = _free_name(folder, now)
     part = target.with_suffix(".part")
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        _write(part, now)
+        missing = _write(part, now)
         check_backup(part)
         os.replace(part, target)
-        _note_last_good(target, now)
+        _note_last_good(target, now, missing)
     except OSError as trouble:
         raise BackupError(f"The copy could not be written to {folder}: {trouble.strerror}.") from trouble
     except DatabaseError as trouble:
@@ -77,15 +82,18 @@ def _free_name(folder: Path, now: datetime) -> Path:
     return target
 
 
-def _write(part: Path, now: datetime) -> None:
+def _write(part: Path, now: datetime) -> list[str]:
+    """Everything, and the manifest that says what it is; returns the photos that are missing."""
     with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
         with snapshot() as alias, archive.open(ROWS, "w", force_zip64=True) as rows:
-            facts, numbers = write_rows(rows, alias), last_given(alias)
+            facts, numbers, photos = write_rows(rows, alias), last_given(alias), _known_photos(alias)
         for photo in _photos():
             archive.write(photo, PHOTOS + photo.relative_to(settings.PHOTO_DIR).as_posix())
         archive.writestr(SETTINGS, json.dumps(_settings(), indent=1))
     with part.open("r+b") as raw:
         with zipfile.ZipFile(raw, "a", zipfile.ZIP_DEFLATED) as archive:
+            hashes = {name: _hash_of(archive, name) for name in archive.namelist()}
+            missing = _missing(photos, hashes)
             manifest = {
                 "format": FORMAT,
                 "made_at": now.isoformat(),
@@ -93,11 +101,26 @@ def _write(part: Path, now: datetime) -> None:
                 "schema": schema_of(DEFAULT_DB_ALIAS),
                 "facts": asdict(facts),
                 "numbers": numbers,
-                "sha256": {name: _hash_of(archive, name) for name in archive.namelist()},
+                "missing_photos": missing,
+                "sha256": hashes,
             }
             archive.writestr(MANIFEST, json.dumps(manifest, indent=1))
         raw.flush()
         os.fsync(raw.fileno())
+    return missing
+
+
+def _known_photos(using: str, registry: Apps = apps) -> list[str]:
+    """The photos that the rows tell of, by the hash of their content."""
+    rows = registry.get_model("jobs", "photo")._base_manager.using(using)
+    return list(rows.order_by("pk").values_list("sha256", flat=True))
+
+
+def _missing(photos: Iterable[str], hashes: Mapping[str, str]) -> list[str]:
+    """Those whose file is not in the copy, or is no longer the picture that was kept."""
+    folder = Path(settings.PHOTO_DIR)
+    parts = {sha256: PHOTOS + photo_path(sha256).relative_to(folder).as_posix() for sha256 in photos}
+    return [sha256 for sha256, part in parts.items() if hashes.get(part) != sha256]
 
 
 def _photos() -> list[Path]:
@@ -157,9 +180,10 @@ def restore_backup(path: Path) -> Restored:
         with archive.open(ROWS) as lines:
             copied.digests = digests_in(lines, copied.counts)
         back = _take_back(archive, copied, registry)
+        missing = _missing(_known_photos(DEFAULT_DB_ALIAS, registry), manifest["sha256"])
     # once brought up: a migration that builds a table anew forgets the numbers of rows that are gone
     go_on_after(manifest.get("numbers", {}), DEFAULT_DB_ALIAS)
-    return back
+    return replace(back, missing_photos=missing)
 
 
 @transaction.atomic
@@ -200,18 +224,24 @@ def _drop_old(folder: Path, keep: int, just_made: Path) -> None:
         old.unlink()
 
 
-def _note_last_good(target: Path, now: datetime) -> None:
-    note = {"file": str(target), "made_at": now.isoformat(), "bytes": target.stat().st_size}
+def _note_last_good(target: Path, now: datetime, missing: Sequence[str]) -> None:
+    note = {
+        "file": str(target),
+        "made_at": now.isoformat(),
+        "bytes": target.stat().st_size,
+        "missing_photos": missing,
+    }
     (settings.DATA_DIR / LAST_GOOD).write_text(json.dumps(note), encoding="utf-8")
 
 
 @dataclass(frozen=True)
 class LastGood:
-    """When the last good copy was made, and where it lies."""
+    """When the last good copy was made, where it lies, and the hashes of the photos that it lacks."""
 
     file: str
     made_at: datetime
     bytes: int
+    missing_photos: Sequence[str] = ()
 
     def days_old(self, now: datetime) -> int:
         return (now - self.made_at).days
@@ -221,6 +251,7 @@ def last_good_backup() -> LastGood | None:
     """What is known of the last good copy; nothing if there never was one."""
     try:
         note = json.loads((settings.DATA_DIR / LAST_GOOD).read_text(encoding="utf-8"))
-        return LastGood(note["file"], datetime.fromisoformat(note["made_at"]), note["bytes"])
+        made_at, missing = datetime.fromisoformat(note["made_at"]), note.get("missing_photos", [])
+        return LastGood(note["file"], made_at, note["bytes"], missing)
     except (OSError, ValueError, KeyError):
         return None

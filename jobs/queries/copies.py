@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from django.conf import settings
+from django.utils import timezone
 
 from jobs.backup.archive import LastGood, last_good_backup
+from jobs.models import Photo
+from jobs.photos import photo_path
 
 OLD_AFTER = timedelta(days=2)
 CLOCK_MAY_BE_OUT_BY = timedelta(hours=1)
@@ -15,11 +19,24 @@ NEW_FOR = timedelta(days=1)
 
 
 @dataclass(frozen=True)
+class MissingPicture:
+    """A photo that could not be copied: when and by whom it was added, and the file it should be in."""
+
+    added_on: date
+    by: str
+    file: str
+
+    def __str__(self) -> str:
+        return f"{self.file}, added on {self.added_on:%-d %B %Y} by {self.by}"
+
+
+@dataclass(frozen=True)
 class Copies:
-    """The last good copy, and what is amiss with it: nothing when `amiss` is empty."""
+    """The last good copy, what is amiss with it (nothing when `amiss` is empty) and the pictures it lacks."""
 
     last: LastGood | None
     amiss: str
+    missing: Sequence[MissingPicture] = ()
 
     @property
     def size_mb(self) -> float:
@@ -29,13 +46,28 @@ class Copies:
 def copies(now: datetime) -> Copies:
     """The last good copy, judged. A copy from a time still to come says that the clock is wrong, not safe."""
     last = last_good_backup()
-    return Copies(last, _amiss(last, now))
+    return Copies(last, _amiss(last, now), missing_pictures(last))
+
+
+def missing_pictures(last: LastGood | None) -> list[MissingPicture]:
+    """The photos that a copy lacks, the oldest first; one query where any is missing, else none."""
+    if last is None or not last.missing_photos:
+        return []
+    photos = Photo.objects.filter(sha256__in=last.missing_photos).select_related("added_by").order_by("pk")
+    return [
+        MissingPicture(
+            timezone.localdate(photo.added_at),
+            photo.added_by.name if photo.added_by else "somebody",
+            f"photos/{photo_path(photo.sha256).relative_to(settings.PHOTO_DIR)}",
+        )
+        for photo in photos
+    ]
 
 
 def copies_alert(now: datetime) -> str:
     """What the owner is told on every page; nothing on a place's first day, before its first night."""
-    found = copies(now)
-    return "" if found.last is None and _is_new(now) else found.amiss
+    last = last_good_backup()
+    return "" if last is None and _is_new(now) else _amiss(last, now)
 
 
 def _amiss(last: LastGood | None, now: datetime) -> str:

@@ -1,4 +1,4 @@
-"""A monitor learns whether the database answers and how old the last copy is, and nothing else."""
+"""A monitor learns whether the database answers, how old the last copy is and what it lacks, and no more."""
 
 from __future__ import annotations
 
@@ -22,10 +22,15 @@ def test_it_answers_and_tells_the_age_of_the_copy(
     as_stranger: Browser, settings: Any, tmp_path: Path
 ) -> None:
     settings.DATA_DIR = tmp_path
-    assert as_stranger.get("/health/").json() == {"database": "answers", "days_since_backup": None}
+    none = {"database": "answers", "days_since_backup": None, "photos_missing": None}
+    assert as_stranger.get("/health/").json() == none
     made_at = (timezone.now() - timedelta(days=3, hours=1)).isoformat()
     (tmp_path / LAST_GOOD).write_text(json.dumps({"file": "x", "made_at": made_at, "bytes": 1}))
-    assert as_stranger.get("/health/").json()["days_since_backup"] == 3
+    three = {"database": "answers", "days_since_backup": 3, "photos_missing": 0}
+    assert as_stranger.get("/health/").json() == three
+    note = {"file": "x", "made_at": made_at, "bytes": 1, "missing_photos": ["ab", "cd"]}
+    (tmp_path / LAST_GOOD).write_text(json.dumps(note))
+    assert as_stranger.get("/health/").json()["photos_missing"] == 2
 
 
 def test_a_database_that_does_not_answer(as_stranger: Browser, monkeypatch: pytest.MonkeyPatch) -> None:

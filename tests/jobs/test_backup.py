@@ -14,12 +14,16 @@ from typing import Any
 import pytest
 from django.core.management import CommandError, call_command
 from django.db import DatabaseError
+from django.test import Client as Browser
+from django.urls import reverse
 
 from jobs.backup import archive
 from jobs.backup.archive import BackupError, last_good_backup, make_backup, restore_backup
 from jobs.history import record
-from jobs.models import BudgetEntry, CostEntry, Job, Outbox, OutboxAttachment, Person
+from jobs.models import BudgetEntry, CostEntry, Job, Outbox, OutboxAttachment, Person, Photo
+from jobs.photos import keep_photo, photo_path, read_picture
 from tests import make
+from tests.pictures import picture
 
 pytestmark = pytest.mark.django_db(transaction=True)
 NOW = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
@@ -106,11 +110,49 @@ def test_after_a_restore_of_an_older_copy_no_number_in_the_history_is_given_twic
     copy = make_backup(tmp_path / "copies", now=NOW)
     with zipfile.ZipFile(copy) as held:
         manifest: dict[str, Any] = json.loads(held.read("manifest.json"))
-    del manifest["numbers"]
+    del manifest["numbers"], manifest["missing_photos"]
     changed(copy, "manifest.json", json.dumps(manifest).encode())
     empty_place(data_folder / "photos")
     restore_backup(copy)
     assert make.phase().pk > phase
+
+
+def photo_of(note_on: str) -> Photo:
+    """A real picture with a note."""
+    photo = keep_photo(read_picture(picture()), person=make.person(note_on))
+    make.note(photo=photo)
+    return photo
+
+
+def test_a_real_photo_comes_back_and_is_shown(some_rows: None, data_folder: Path, tmp_path: Path) -> None:
+    photo = photo_of("Ash")
+    copy = make_backup(tmp_path / "copies", now=NOW)
+    empty_place(data_folder / "photos")
+    back = restore_backup(copy)
+    assert (back.photos, back.missing_photos) == (2, [])
+    browser = Browser()
+    browser.force_login(Person.objects.get(name="Ash"))
+    shown = browser.get(reverse("jobs:photo", args=[photo.sha256]))
+    assert hashlib.sha256(b"".join(shown)).hexdigest() == photo.sha256
+
+
+@pytest.mark.parametrize("damage", [Path.unlink, lambda path: path.write_bytes(b"half")])
+def test_a_photo_that_is_gone_or_damaged_is_named_and_the_rest_copied(
+    some_rows: None, data_folder: Path, tmp_path: Path, damage: Any
+) -> None:
+    photo = photo_of("Ash")
+    damage(photo_path(photo.sha256))
+    said, warned = StringIO(), StringIO()
+    call_command("backup", to=tmp_path / "copies", stdout=said, stderr=warned)
+    assert "Photos MISSING from it: 1." in warned.getvalue()
+    assert f"{photo.sha256}.jpg" in warned.getvalue()
+    assert "Ash" in warned.getvalue()
+    last = last_good_backup()
+    assert last is not None
+    assert last.missing_photos == [photo.sha256]
+    empty_place(data_folder / "photos")
+    call_command("restore", last.file, stdout=said, stderr=warned)
+    assert "Photos MISSING: 1." in warned.getvalue()
 
 
 def test_a_place_in_use_is_refused(some_rows: None, tmp_path: Path) -> None:

@@ -14,8 +14,11 @@ from django.urls import reverse
 from django.utils import timezone
 
 from jobs.backup.archive import LAST_GOOD
+from jobs.models import Person
+from jobs.photos import keep_photo, read_picture
 from jobs.queries.copies import copies, copies_alert
 from tests.checks import says
+from tests.pictures import picture
 
 
 @pytest.fixture(autouse=True)
@@ -76,3 +79,21 @@ def test_the_workshop_page_tells_of_the_last_copy(as_owner: Browser, data_folder
     assert says(page, "/copies/kerfbook.zip")
     assert says(page, "2.5 MB")
     assert not says(page, "days old")
+
+
+def test_the_workshop_page_names_the_photos_that_could_not_be_copied(
+    as_owner: Browser, owner: Person, data_folder: Path, django_assert_num_queries: Any
+) -> None:
+    photo = keep_photo(read_picture(picture()), person=owner)
+    now = copied(data_folder, timedelta(hours=3))
+    page = reverse("jobs:workshop")
+    assert not says(as_owner.get(page), "could not be copied")
+    with django_assert_num_queries(0):
+        assert copies(now).missing == []
+    note = json.loads((data_folder / LAST_GOOD).read_text()) | {"missing_photos": [photo.sha256]}
+    (data_folder / LAST_GOOD).write_text(json.dumps(note))
+    with django_assert_num_queries(1):
+        assert len(copies(now).missing) == 1
+    shown = as_owner.get(page)
+    assert says(shown, "1 photo could not be copied", f"photos/{photo.sha256[:2]}/{photo.sha256}.jpg")
+    assert says(shown, "Olive Owner")

@@ -9,7 +9,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
-from jobs.backup.archive import BackupError, make_backup
+from jobs.backup.archive import BackupError, last_good_backup, make_backup
+from jobs.queries.copies import missing_pictures
 
 
 class Command(BaseCommand):
@@ -27,3 +28,9 @@ class Command(BaseCommand):
         except BackupError as trouble:
             raise CommandError(str(trouble)) from trouble
         self.stdout.write(f"{made} ({made.stat().st_size:,} bytes), checked.")
+        if missing := missing_pictures(last_good_backup()):
+            self.stderr.write(
+                f"Photos MISSING from it: {len(missing)}. "
+                "Their files are gone or damaged; an earlier copy may still hold them."
+            )
+            self.stderr.write("\n".join(f"  {picture}" for picture in missing))

@@ -28,3 +28,8 @@ class Command(BaseCommand):
             f"{back.rows} rows, {len(back.facts.papers)} papers and {back.photos} photos are back; "
             "row counts, contents, ledger sums and the papers' hashes are equal to the copy's."
         )
+        if back.missing_photos:
+            self.stderr.write(
+                f"Photos MISSING: {len(back.missing_photos)}. "
+                "They were gone or damaged before the copy was made; the next backup names them."
+            )
