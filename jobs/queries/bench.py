@@ -115,8 +115,11 @@ def running_now(person: Person) -> Running | None:
     return _running(timer, timezone.now()) if timer else None
 
 
-def open_jobs() -> tuple[JobChoice, ...]:
-    """The jobs that take hours, those on the bench first; three queries of no more than is drawn."""
+def open_jobs(*, also: TimeEntry | None = None) -> tuple[JobChoice, ...]:
+    """The jobs that take hours, those on the bench first; three queries of no more than is drawn.
+
+    `also` is an entry to be put right: its own job and change can be chosen, whatever became of them.
+    """
     turn = Case(
         When(state=JobState.BENCH, then=Value(0)),
         When(state=JobState.WON, then=Value(1)),
@@ -126,12 +129,18 @@ def open_jobs() -> tuple[JobChoice, ...]:
     found = Job.objects.filter(state__in=OPEN_FOR_HOURS, archived_at=None).order_by(turn, "-number")
     jobs = list(found.values_list("pk", "number", "title")[:MOST_JOBS])
     pks = [pk for pk, _, _ in jobs]
+    alive = Q(state__in=LIVE_CHANGES)
+    if also:
+        alive |= Q(pk=also.change_id)
+        if also.phase.job_id not in pks:
+            own = also.phase.job
+            jobs, pks = [(own.pk, own.number, own.title), *jobs], [own.pk, *pks]
     phases: dict[int, list[tuple[int, str]]] = defaultdict(list)
     rows = Phase.objects.filter(job__in=pks).order_by("position", "pk")
     for job, pk, title in rows.values_list("job", "pk", "title"):
         phases[job].append((pk, title))
     changes: dict[int, list[ChangeChoice]] = defaultdict(list)
-    for change in Change.objects.filter(job__in=pks, state__in=LIVE_CHANGES).order_by("number"):
+    for change in Change.objects.filter(alive, job__in=pks).order_by("number"):
         changes[change.job_id].append(ChangeChoice(change.pk, change_words(change)))
     return tuple(
         JobChoice(

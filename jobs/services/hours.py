@@ -172,6 +172,12 @@ def is_forgotten(entry: TimeEntry, now: datetime) -> bool:
 def new_entry(person: Person, key: UUID, work: Work, on_date: date) -> TimeEntry:
     """An entry not yet saved, at the person's cost on that day, for work that may take hours."""
     check_work(work)
+    return entry_of_day(person, key, work, on_date)
+
+
+def entry_of_day(person: Person, key: UUID, work: Work, on_date: date) -> TimeEntry:
+    """An entry not yet saved, at the person's cost on that day, whatever state its job is in."""
+    check_change(work)
     check_day(person, on_date)
     return TimeEntry(
         person=person,
@@ -192,7 +198,12 @@ def check_work(work: Work) -> None:
         raise RefusedError(
             f"Job {job.number} is {state}. A job takes hours and costs once it is won and until it is closed."
         )
-    if work.change and work.change.job_id != job.pk:
+    check_change(work)
+
+
+def check_change(work: Work) -> None:
+    """Refuses a change that belongs to another job."""
+    if work.change and work.change.job_id != work.phase.job_id:
         raise RefusedError(f"{work.change} belongs to another job than {work.phase}.")
 
 

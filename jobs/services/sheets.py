@@ -21,11 +21,12 @@ from jobs.services.hours import (
     Work,
     check_day,
     check_room_in_day,
+    check_work,
+    entry_of_day,
     hold,
     in_steps,
     length_of,
     monday_of,
-    new_entry,
 )
 
 
@@ -50,13 +51,15 @@ def correct_entry(
 ) -> Stored[TimeEntry]:
     """A new entry stands in place of the old one, which stays in the book as void.
 
-    Refused for one that is void already, without a reason, and where the day would pass 24 hours.
+    Refused for one that is void already, without a reason, and where the day would pass 24 hours. On a job
+    that is closed by now the owner alone corrects, and within that job.
     """
     hold(entry.person)
     if same := TimeEntry.objects.filter(person=entry.person, key=key).first():
         return Stored(same, new=False)
     old = _standing(entry, by, reason)
-    correction = new_entry(old.person, key, work, hours.on_date)
+    _check_moved(old, by, work)
+    correction = entry_of_day(old.person, key, work, hours.on_date)
     correction.started_at, correction.ended_at = hours.started_at, hours.ended_at
     correction.seconds = _seconds(hours)
     check_room_in_day(old.person, hours.on_date, correction.seconds, instead_of=old)
@@ -148,6 +151,17 @@ def _standing(entry: TimeEntry, by: Person, reason: str) -> TimeEntry:
         raise RefusedError("Say why it is corrected.")
     check_day(old.person, old.on_date)
     return old
+
+
+def _check_moved(old: TimeEntry, by: Person, work: Work) -> None:
+    if work.phase.job_id != old.phase.job_id:
+        return check_work(work)
+    if by.role == Role.OWNER:
+        return None
+    try:
+        return check_work(work)
+    except RefusedError as refused:
+        raise RefusedError(f"{refused} The owner can still correct it.") from None
 
 
 def _seconds(hours: Hours) -> int:

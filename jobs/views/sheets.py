@@ -79,7 +79,7 @@ def open_again(request: HttpRequest, pk: int, week: str) -> HttpResponse:
 def correct(request: HttpRequest, pk: int) -> HttpResponse:
     entry = _mine_to_correct(request, pk)
     form = CorrectForm(request.POST or None, initial={"key": uuid4(), **as_typed(entry)})
-    form.offer(open_jobs())
+    form.offer(open_jobs(also=entry))
 
     def save() -> str:
         said = form.cleaned_data

@@ -90,6 +90,22 @@ def test_somebody_elses_entry_is_not_corrected(entry, bookkeeper):
         correct(entry, bookkeeper)
 
 
+def test_hours_of_a_closed_job_are_corrected_by_the_owner_alone(entry, maker, owner):
+    entry.phase.job.state = "closed"
+    entry.phase.job.save()
+    with pytest.raises(RefusedError, match=r"is closed.*The owner can still correct it"):
+        correct(entry, maker)
+    assert correct(entry, owner).row.phase == entry.phase
+
+
+def test_nothing_is_moved_to_a_closed_job_nor_to_another_jobs_change(entry, owner):
+    closed, other = make.phase(job=make.job(state="closed")), make.change()
+    with pytest.raises(RefusedError, match="is closed"):
+        correct(entry, owner, work=Work(closed))
+    with pytest.raises(RefusedError, match="belongs to another job"):
+        correct(entry, owner, work=Work(entry.phase, other))
+
+
 def test_a_voided_entry_stays_with_its_reason(entry, maker):
     for _ in range(2):
         void_entry(entry=entry, by=maker, reason="logged twice")

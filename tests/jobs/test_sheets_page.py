@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from datetime import date, timedelta
 from decimal import Decimal
 from uuid import uuid4
@@ -138,6 +139,33 @@ def test_a_correction_with_its_reason(as_maker, maker, entry):
     text = as_maker.get(sheet(maker)).text
     assert "was 7:20 on Bunk, 2 Jun: typing" in text
     assert "8:00" in text
+
+
+def chosen(answer, name):
+    """What the form would send for that field if nothing was touched."""
+    return re.findall(
+        r'value="(\d*)" selected', re.search(rf'<select name="{name}".*?</select>', answer.text, re.S)[0]
+    )
+
+
+@pytest.mark.parametrize("state", ["closed", "won"])
+def test_the_entrys_own_phase_can_be_chosen_however_old_its_job(state, as_owner, entry):
+    """Or a browser would choose the first of another job."""
+    entry.phase.job.state = state
+    entry.phase.job.save()
+    for _ in range(61):
+        make.phase(job=make.job(state="bench"))
+    page = as_owner.get(reverse("jobs:entry-correct", args=[entry.pk]))
+    assert chosen(page, "phase") == [str(entry.phase_id)]
+
+
+@pytest.mark.parametrize("state", ["refused", "withdrawn"])
+def test_the_entrys_own_change_can_be_chosen_though_it_came_to_nothing(state, as_owner, entry):
+    entry.change = make.change(job=entry.phase.job, state=state)
+    entry.save()
+    make.change(job=entry.phase.job, state="draft")
+    page = as_owner.get(reverse("jobs:entry-correct", args=[entry.pk]))
+    assert chosen(page, "change") == [str(entry.change_id)]
 
 
 def test_a_correction_by_from_and_to(as_maker, entry):
