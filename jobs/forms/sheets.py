@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from typing import Any
+from uuid import uuid4
 
 from django import forms
 from django.utils import timezone
 
 from jobs.forms.bench import HoursInput, KeyForm, WorkForm
 from jobs.models import TimeEntry
+from jobs.progress.stretches import elapsed_seconds
+from jobs.services.hours import in_steps
 from jobs.services.sheets import Hours
 
 
@@ -33,9 +36,15 @@ class CorrectForm(WorkForm):
     ended = forms.TimeField(
         label="To", required=False, widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"})
     )
-    hours = HoursInput(label="or hours", required=False, help_text="From and to count before the hours.")
+    hours = HoursInput(
+        label="or hours", required=False, help_text="They count where From and To are left as they are."
+    )
     note = forms.CharField(max_length=240, required=False)
     reason = forms.CharField(label="Why?", max_length=240)
+
+    def __init__(self, data: Any = None, *, entry: TimeEntry) -> None:
+        super().__init__(data, initial={"key": uuid4(), **as_typed(entry)})
+        self.entry = entry
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or {}
@@ -43,6 +52,8 @@ class CorrectForm(WorkForm):
             self.add_error("ended", "From and to go together.")
         elif not said.get("began") and said.get("hours") is None and "hours" not in self.errors:
             self.add_error("hours", "How long did it take?")
+        elif said.get("began") and said.get("hours") is not None and said.get("on_date"):
+            self._choose_one(said)
         return said
 
     def hours_said(self) -> Hours:
@@ -50,23 +61,61 @@ class CorrectForm(WorkForm):
         said = self.cleaned_data
         if not said.get("began"):
             return Hours(said["on_date"], seconds=said["hours"])
+        began, ended = self._between(said)
+        return Hours(said["on_date"], started_at=began, ended_at=ended)
+
+    def _choose_one(self, said: dict[str, Any]) -> None:
+        """Where the two disagree, hours typed beside a from and to left as they were count; else neither."""
+        began, ended = self._between(said)
+        length = elapsed_seconds(began, ended)
+        if in_steps(length) == in_steps(said["hours"]):
+            return
+        if self._clocks_untouched(said):
+            said["began"] = said["ended"] = None
+            return
+        self.add_error(
+            "hours",
+            f"From {said['began']:%H:%M} to {said['ended']:%H:%M} is {_as_hours(length)}, not"
+            f" {_as_hours(said['hours'])}: empty one of the two.",
+        )
+
+    def _between(self, said: dict[str, Any]) -> tuple[datetime, datetime]:
+        old = self.entry
+        if (
+            old.started_at
+            and old.ended_at
+            and self._clocks_untouched(said)
+            and said["on_date"] == old.on_date
+        ):
+            return old.started_at, old.ended_at  # to the second, which the form does not show
         began = timezone.make_aware(datetime.combine(said["on_date"], said["began"]))
         ended = timezone.make_aware(datetime.combine(said["on_date"], said["ended"]))
         if ended < began:
             ended = timezone.make_aware(datetime.combine(said["on_date"] + timedelta(days=1), said["ended"]))
-        return Hours(said["on_date"], started_at=began, ended_at=ended)
+        return began, ended
+
+    def _clocks_untouched(self, said: dict[str, Any]) -> bool:
+        return (said["began"], said["ended"]) == (self.initial["began"], self.initial["ended"])
 
 
 def as_typed(entry: TimeEntry) -> dict[str, Any]:
     """The entry as the form shows it before anything is changed."""
-    minutes = (entry.seconds or 0) // 60
     began, ended = (timezone.localtime(at) if at else None for at in (entry.started_at, entry.ended_at))
     return {
         "phase": entry.phase_id,
         "change": entry.change_id,
         "on_date": entry.on_date,
-        "began": began.time() if began else None,
-        "ended": ended.time() if ended else None,
-        "hours": "" if began else f"{minutes // 60}:{minutes % 60:02d}",
+        "began": _to_the_minute(began),
+        "ended": _to_the_minute(ended),
+        "hours": "" if began else _as_hours(entry.seconds or 0),
         "note": entry.note,
     }
+
+
+def _to_the_minute(at: datetime | None) -> time | None:
+    return at.time().replace(second=0, microsecond=0) if at else None
+
+
+def _as_hours(seconds: int) -> str:
+    minutes = seconds // 60
+    return f"{minutes // 60}:{minutes % 60:02d}"

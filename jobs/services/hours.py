@@ -247,6 +247,12 @@ def length(seconds: int) -> str:
     return f"{seconds // HOUR}:{seconds % HOUR // 60:02d}"
 
 
+def check_instant(at: datetime) -> None:
+    """Refuses an instant to come, but for a clock a little out."""
+    if at - timezone.now() > CLOCK_MAY_BE_OUT_BY:
+        raise RefusedError(f"{clock(at)} is still to come. Is the clock right?")
+
+
 def cost_rate_on(person: Person, day: date) -> Decimal | None:
     """What an hour of this person cost on that day; None where no rate was set yet."""
     rates = PersonRate.objects.filter(person=person, from_date__lte=day).order_by("-from_date")
@@ -295,10 +301,10 @@ def _stored(
 
 
 def _instant(at: datetime | None) -> datetime:
-    now = timezone.now()
-    if at is not None and at - now > CLOCK_MAY_BE_OUT_BY:
-        raise RefusedError(f"{clock(at)} is still to come. Is the phone's clock right?")
-    return at or now
+    if at is None:
+        return timezone.now()
+    check_instant(at)
+    return at
 
 
 def _run(person: Person, key: UUID, work: Work, instant: datetime) -> TimeEntry:

@@ -20,6 +20,7 @@ from jobs.services.hours import (
     Stored,
     Work,
     check_day,
+    check_instant,
     check_room_in_day,
     check_work,
     entry_of_day,
@@ -166,6 +167,8 @@ def _check_moved(old: TimeEntry, by: Person, work: Work) -> None:
 
 def _seconds(hours: Hours) -> int:
     if hours.started_at and hours.ended_at:
+        check_instant(hours.started_at)
+        check_instant(hours.ended_at)
         return length_of(hours.started_at, hours.ended_at)
     if not 0 < hours.seconds <= DAY:
         raise RefusedError("Hours of one day are over nothing and at most 24.", beside="hours")

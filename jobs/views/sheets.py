@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
-from uuid import uuid4
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied, ValidationError
@@ -15,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from jobs.access import owner_only, person_of
 from jobs.exports import FORMATS, as_file
-from jobs.forms.sheets import CorrectForm, ReasonForm, as_typed
+from jobs.forms.sheets import CorrectForm, ReasonForm
 from jobs.models import TimeEntry
 from jobs.queries.bench import open_jobs
 from jobs.queries.sheets import (
@@ -78,7 +77,7 @@ def open_again(request: HttpRequest, pk: int, week: str) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def correct(request: HttpRequest, pk: int) -> HttpResponse:
     entry = _mine_to_correct(request, pk)
-    form = CorrectForm(request.POST or None, initial={"key": uuid4(), **as_typed(entry)})
+    form = CorrectForm(request.POST or None, entry=entry)
     form.offer(open_jobs(also=entry))
 
     def save() -> str:

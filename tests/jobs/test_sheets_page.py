@@ -175,10 +175,55 @@ def test_a_correction_by_from_and_to(as_maker, entry):
     assert (new.seconds, new.on_date) == (4 * 3600, TUESDAY)
 
 
+@pytest.fixture
+def timed(maker, entry):
+    """From 8 to 17 on the workshop's clock, to the second 37."""
+    times = {"started_at": "2026-06-02T07:00:37Z", "ended_at": "2026-06-02T16:00:37Z"}
+    return make.hours(person=maker, phase=entry.phase, on_date=TUESDAY, seconds=9 * 3600, **times)
+
+
+@pytest.mark.parametrize(
+    ("fields", "seconds", "began"),
+    [
+        pytest.param({"hours": "7:30"}, 27000, False, id="hours beside what was left as it was"),
+        pytest.param({"hours": ""}, 32400, True, id="from and to alone"),
+        pytest.param({"hours": "9"}, 32400, True, id="both, which agree"),
+        pytest.param({"hours": "", "ended": "16:00"}, 28800, True, id="another end"),
+        pytest.param({"hours": "8", "ended": "16:00"}, 28800, True, id="another end and its hours"),
+    ],
+)
+def test_of_hours_and_from_to_what_was_changed_counts(fields, seconds, began, as_maker, timed):
+    address = reverse("jobs:entry-correct", args=[timed.pk])
+    assert (
+        as_maker.post(address, correction(timed, began="08:00", **{"ended": "17:00", **fields})).status_code
+        == 302
+    )
+    new = TimeEntry.objects.get(corrects=timed)
+    assert (new.seconds, bool(new.started_at)) == (seconds, began)
+
+
+def test_a_note_put_right_leaves_the_instants_to_the_second(as_maker, timed):
+    address = reverse("jobs:entry-correct", args=[timed.pk])
+    as_maker.post(address, correction(timed, began="08:00", ended="17:00", hours="", note="with glue-up"))
+    timed.refresh_from_db()
+    assert TimeEntry.objects.get(corrects=timed).started_at == timed.started_at
+
+
+def test_hours_and_from_to_that_disagree_are_refused(as_maker, timed):
+    fields = correction(timed, began="08:00", ended="16:00", hours="7:30")
+    answer = as_maker.post(reverse("jobs:entry-correct", args=[timed.pk]), fields)
+    assert answer.status_code == 422
+    assert "From 08:00 to 16:00 is 8:00, not 7:30: empty one of the two." in answer.text
+
+
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
         ({"reason": ""}, "required"),
+        (
+            {"on_date": "2026-06-04", "began": "00:00", "ended": "23:59", "hours": ""},
+            "23:59 is still to come",
+        ),
         ({"hours": ""}, "How long did it take?"),
         ({"began": "08:00"}, "From and to go together"),
         ({"on_date": "2026-06-05"}, "still to come"),
