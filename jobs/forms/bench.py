@@ -93,9 +93,10 @@ class StartForm(WorkForm):
 
 
 class SwitchForm(StartForm):
-    """Stop what runs and start this."""
+    """Stop what runs and start this. `stopped_at` is when the old one stopped, where that was earlier."""
 
     stops = forms.UUIDField(required=False)
+    stopped_at = forms.DateTimeField(required=False)
     sure = forms.BooleanField(required=False)
 
 

@@ -47,6 +47,7 @@ def switch(person: Person, said: Said) -> Answer:
         work=work_of(said),
         at=said.get("at"),
         stops=said.get("stops"),
+        stopped_at=said.get("stopped_at"),
         sure=bool(said.get("sure")),
     )
     return _timed(stored, f"Now on {stored.row.phase}, since {clock(_since(stored.row))}.")

@@ -68,11 +68,13 @@ def switch_phase(  # the phone says which timer it believes runs, and whether a 
     work: Work,
     at: datetime | None = None,
     stops: UUID | None = None,
+    stopped_at: datetime | None = None,
     sure: bool = False,
 ) -> Stored[TimeEntry]:
     """The running timer stops and one on this work starts at the same instant.
 
-    Where `stops` names a timer, another one running is refused; that timer already stopped is no hindrance.
+    A timer that was forgotten stopped earlier, at `stopped_at`, and what lies between is nobody's. Where
+    `stops` names a timer, another one running is refused; that timer already stopped is no hindrance.
     """
     hold(person)
     if same := _stored(person, key, work):
@@ -82,7 +84,7 @@ def switch_phase(  # the phone says which timer it believes runs, and whether a 
     if running is not None:
         if stops and running.key != stops:
             raise RefusedError(f"Another timer runs, on {running.phase} since {clock(_start_of(running))}.")
-        _end(running, instant, sure=sure)
+        _end(running, _stopped(stopped_at, instant), sure=sure or stopped_at is not None)
     return Stored(_run(person, key, work, instant), new=True)
 
 
@@ -305,6 +307,14 @@ def _instant(at: datetime | None) -> datetime:
         return timezone.now()
     check_instant(at)
     return at
+
+
+def _stopped(stopped_at: datetime | None, next_began: datetime) -> datetime:
+    if stopped_at and stopped_at > next_began:
+        raise RefusedError(
+            f"It would end at {clock(stopped_at)}, after the next began at {clock(next_began)}."
+        )
+    return stopped_at or next_began
 
 
 def _run(person: Person, key: UUID, work: Work, instant: datetime) -> TimeEntry:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
+from django.utils import timezone
 from playwright.sync_api import expect
 
 from jobs.models import CostEntry, Note, TimeEntry
@@ -147,6 +150,33 @@ def test_a_conflict_is_shown_and_the_person_decides(phone, phases, maker):
     phone.get_by_role("button", name="Keep it as 0:00 h").click()
     phone.get_by_text("Nothing waits on this phone").wait_for()
     assert TimeEntry.objects.exclude(pk=other.pk).get().phase == phases["Fronts"]
+
+
+def test_a_timer_forgotten_over_night_ends_when_it_is_said(phone, phases, maker):
+    """And the next one, with its stop, stays what was pressed."""
+    began = timezone.now() - timedelta(hours=25)
+    old = make.hours(
+        person=maker, phase=phases["Carcasses"], seconds=None, started_at=began, on_date=began.date()
+    )
+    phone.goto("/bench/")
+    phone.locator("#running", has_text="Carcasses").wait_for()
+    signal(phone, False)
+    phone.reload()
+    press(phone, "Fronts")
+    phone.locator("#running").get_by_role("button", name="Stop").click()
+    phone.get_by_text("No timer runs").wait_for()
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    stopped = timezone.localtime(began + timedelta(hours=8)).replace(second=0, microsecond=0)
+    phone.get_by_label("When did you stop?").fill(f"{stopped:%Y-%m-%dT%H:%M}")
+    phone.get_by_role("button", name="I stopped then").click()
+    phone.get_by_text("Nothing waits on this phone").wait_for()
+    old.refresh_from_db()
+    assert old.ended_at == stopped
+    new = TimeEntry.objects.exclude(pk=old.pk).get()
+    assert new.started_at > began + timedelta(hours=24)
+    assert new.seconds == 0
 
 
 def test_what_is_amiss_is_put_right_in_its_form(phone, phases):

@@ -89,6 +89,31 @@ def test_a_switch_stops_one_and_starts_the_other_at_the_same_instant(maker, phas
     assert (old.ended_at, old.seconds, new.started_at, new.phase) == (TEN, 3600, TEN, other)
 
 
+def test_a_forgotten_timer_ends_when_it_is_said_and_the_next_begins_when_it_was_pressed(maker, phase):
+    """Nine hours on the bunk, home, and the floor from the next morning on."""
+    old = start(maker, phase, at=NINE - timedelta(hours=25)).row
+    floor, key, stopped = make.phase(job=phase.job), uuid4(), NINE - timedelta(hours=16)
+    for _ in range(2):
+        switch_phase(person=maker, key=key, work=Work(floor), at=NINE, stops=old.key, stopped_at=stopped)
+    old.refresh_from_db()
+    assert (old.ended_at, old.seconds) == (stopped, 9 * 3600)
+    assert (running_timer(maker).phase, running_timer(maker).started_at) == (floor, NINE)
+
+
+def test_what_was_stopped_before_a_switch_did_not_stop_after_it(maker, phase):
+    old = start(maker, phase).row
+    with pytest.raises(RefusedError, match=r"end at 11:00, after the next began at 10:30"):
+        switch_phase(
+            person=maker,
+            key=uuid4(),
+            work=Work(phase),
+            at=NINE + timedelta(minutes=30),
+            stops=old.key,
+            stopped_at=TEN,
+        )
+    assert running_timer(maker) == old
+
+
 def test_a_switch_sent_twice_stops_and_starts_once(maker, phase):
     old, other, key = start(maker, phase).row, make.phase(job=phase.job), uuid4()
     for _ in range(2):

@@ -62,12 +62,13 @@ function ways(item, items, place, again) {
   return found;
 }
 
+// A switch began its own timer when it was pressed: the answer ends the old one alone.
 function askWhen(item, again) {
   const time = Object.assign(line("input", ""), { type: "datetime-local", ariaLabel: "When did you stop?" });
   const stopped = button("I stopped then", () => {
     if (!time.value) return time.focus();
-    const at = new Date(time.value).toISOString();
-    const message = { ...item.message, at, sure: true, key: crypto.randomUUID() };
+    const said = new Date(time.value).toISOString();
+    const message = { ...item.message, ...(item.kind === "switch" ? { stopped_at: said } : { at: said, sure: true }) };
     return store.put({ ...item, message, state: "waiting", asks: null, words: null }).then(again);
   });
   return [time, stopped];
