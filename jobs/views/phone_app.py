@@ -30,6 +30,7 @@ FILES = (
     "js/bench/send.js",
     "js/bench/store.js",
     "js/bench/timer.js",
+    "js/bench/today.js",
     "js/bench/waiting.js",
     "icons/mark.svg",
     "icons/kerfbook-192.png",

@@ -104,6 +104,34 @@ def test_a_day_without_a_signal_goes_in_order_and_once_each(order, phone, phases
     phone.locator("#day li:not(.queued)", has_text="Fronts").nth(1).wait_for()
 
 
+def test_a_kept_page_is_of_today(phone, phases, maker):
+    """Kept yesterday and opened without a signal; a day that was chosen stays."""
+    make.hours(person=maker, phase=phases["Fronts"], on_date=timezone.localdate())
+    phone.goto("/bench/")
+    entries = phone.locator("#day li:not(.queued)")
+    expect(entries).to_have_count(1)
+    phone.goto("/bench/hours/")
+    yesterday = f"{timezone.localdate() - timedelta(days=1)}"
+    phone.get_by_label("Day").fill(yesterday)
+    signal(phone, False)
+    tomorrow = timezone.localtime() + timedelta(days=1)
+    phone.clock.set_fixed_time(tomorrow)
+    phone.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(phone.get_by_label("Day")).to_have_value(yesterday)
+    phone.reload()
+    expect(phone.get_by_label("Day")).to_have_value(f"{tomorrow:%Y-%m-%d}")
+    phone.goto("/bench/")
+    expect(entries).to_have_count(0)
+
+
+def test_a_page_left_open_over_night_is_of_today(phone):
+    phone.goto("/bench/cost/")
+    tomorrow = timezone.localtime() + timedelta(days=1)
+    phone.clock.set_fixed_time(tomorrow)
+    phone.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(phone.get_by_label("Day")).to_have_value(f"{tomorrow:%Y-%m-%d}")
+
+
 def test_an_answer_that_is_lost_costs_nothing(phone, phases):
     lost = []
 

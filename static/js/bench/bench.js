@@ -4,6 +4,7 @@ import * as store from "./store.js";
 import { fill, labelOf, read, showAmiss } from "./forms.js";
 import { sendAll } from "./send.js";
 import { drawBar, line, runningNow, tick } from "./timer.js";
+import { bringDay, clearDay, isOver } from "./today.js";
 import { drawCount, drawDay, drawQueue } from "./waiting.js";
 
 const AGAIN_MS = 20000;
@@ -58,6 +59,20 @@ async function freshen() {
   const fresh = new DOMParser().parseFromString(await bench.text(), "text/html");
   const parts = location.pathname === place.bench ? ["main", "running"] : ["running"];
   for (const id of parts) document.getElementById(id).replaceWith(fresh.getElementById(id));
+}
+
+async function newDay() {
+  if (!mending) bringDay(document.querySelector(".bench-form"));
+  if (!isOver(document.getElementById("day"))) return;
+  await freshen();
+  const day = document.getElementById("day");
+  if (isOver(day)) clearDay(day); // without a signal the page is yesterday's again
+  await draw();
+}
+
+function shownAgain() {
+  newDay();
+  flush();
 }
 
 async function pressed(event) {
@@ -145,9 +160,9 @@ async function mend() {
 }
 
 document.addEventListener("submit", pressed, true);
-document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && flush());
+document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && shownAgain());
 window.addEventListener("online", flush);
-window.addEventListener("pageshow", (event) => event.persisted && flush());
+window.addEventListener("pageshow", (event) => event.persisted && shownAgain());
 document.getElementById("send-now")?.addEventListener("click", flush);
 setInterval(async () => (await mine()).some((item) => item.state === "waiting") && flush(), AGAIN_MS);
 setInterval(() => tick(document.getElementById("running")), TICK_MS);
@@ -156,5 +171,5 @@ navigator.serviceWorker?.register(thumb().dataset.worker).catch(() => null);
 if (location.pathname === place.bench) navigator.serviceWorker?.controller?.postMessage("keep");
 navigator.storage?.persist?.();
 showSaid();
-mend();
+mend().then(newDay);
 flush();

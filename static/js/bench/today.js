@@ -1,0 +1,23 @@
+// A page kept on the phone, or left open over night, carries the day it was made on. What is logged belongs to the
+// phone's own today.
+
+export function today() {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+}
+
+// A day that nobody has touched is today's.
+export function bringDay(form) {
+  const field = form?.elements.on_date;
+  if (!field || field.value !== field.defaultValue || field.value >= today()) return;
+  field.value = field.defaultValue = today();
+}
+
+export const isOver = (list) => Boolean(list) && list.dataset.day < today();
+
+// Yesterday's entries are not shown as today's.
+export function clearDay(list) {
+  list.querySelectorAll("li:not(.queued)").forEach((row) => row.remove());
+  const total = list.parentElement.querySelector(".total");
+  if (total) total.textContent = "";
+}
