@@ -22,6 +22,7 @@ from jobs.refusals import RefusedError
 from jobs.workshop import current_workshop
 
 PICKS = [("0:30", "½"), ("1", "1"), ("2", "2"), ("3", "3"), ("4", "4"), ("5", "5"), ("6", "6"), ("8", "8")]
+YEARS = range(2000, 3000)
 
 
 class HoursInput(forms.CharField):
@@ -35,6 +36,16 @@ class HoursInput(forms.CharField):
             return read_hours(text)
         except ValueError as fault:
             raise ValidationError(str(fault)) from None
+
+
+class InstantInput(forms.DateTimeField):
+    """An instant of a clock that knows its year; one that was never set may tell of the year 1."""
+
+    def to_python(self, value: Any) -> datetime | None:
+        at = super().to_python(value)
+        if at is not None and at.year not in YEARS:
+            raise ValidationError("Look at the year: is the phone's clock right?")
+        return at
 
 
 class PictureInput(forms.FileField):
@@ -88,7 +99,7 @@ class WorkForm(KeyForm):
 class StartForm(WorkForm):
     """Start a timer; from a phone, at its own time."""
 
-    at = forms.DateTimeField(required=False)
+    at = InstantInput(required=False)
     note = forms.CharField(max_length=240, required=False)
 
 
@@ -96,7 +107,7 @@ class SwitchForm(StartForm):
     """Stop what runs and start this. `stopped_at` is when the old one stopped, where that was earlier."""
 
     stops = forms.UUIDField(required=False)
-    stopped_at = forms.DateTimeField(required=False)
+    stopped_at = InstantInput(required=False)
     sure = forms.BooleanField(required=False)
 
 
@@ -104,7 +115,7 @@ class StopForm(forms.Form):
     """Stop a timer, now or at the time that is said."""
 
     timer = forms.UUIDField()
-    at = forms.DateTimeField(required=False)
+    at = InstantInput(required=False)
     day = forms.DateField(required=False)
     clock = forms.TimeField(required=False)
     sure = forms.BooleanField(required=False)
@@ -121,8 +132,8 @@ class StopForm(forms.Form):
 class StretchForm(WorkForm):
     """A stretch of work that is over."""
 
-    started_at = forms.DateTimeField()
-    ended_at = forms.DateTimeField()
+    started_at = InstantInput()
+    ended_at = InstantInput()
     note = forms.CharField(max_length=240, required=False)
 
 
@@ -212,7 +223,7 @@ class NoteForm(KeyForm):
         label="Note", required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 3})
     )
     photo = PictureInput(label="Picture", required=False)
-    at = forms.DateTimeField(required=False, widget=forms.HiddenInput)
+    at = InstantInput(required=False, widget=forms.HiddenInput)
 
     def offer(self, jobs: Sequence[JobChoice]) -> None:
         """Draw these jobs' phases."""

@@ -28,7 +28,7 @@ NOT_YOURS = "Somebody else wrote this. It goes when they are logged in on this p
 class UnreadableError(Exception):
     """What came is no message of ours; the argument is what is said beside each field."""
 
-    def __init__(self, **errors: str) -> None:
+    def __init__(self, /, **errors: str) -> None:
         super().__init__()
         self.errors = {name: [words] for name, words in errors.items()}
 
@@ -61,7 +61,7 @@ def queue(request: HttpRequest) -> HttpResponse:
 def _message(request: HttpRequest) -> dict[str, Any]:
     try:
         message = json.loads(request.body)
-    except ValueError:
+    except (ValueError, RecursionError):
         raise UnreadableError(message="This is no JSON.") from None
     if not isinstance(message, dict):
         raise UnreadableError(message="An object is wanted.")
@@ -74,7 +74,7 @@ def _take(person: Person, message: dict[str, Any]) -> HttpResponse:
         raise UnreadableError(act="Unknown.")
     if message.get("person") != person.pk:
         raise NotYoursError
-    form = FORMS[act](message, _files(message))
+    form = FORMS[act](_words(message), _files(message))
     if not form.is_valid():
         return JsonResponse({"errors": messages_by_field(form)}, status=400)
     said = form.cleaned_data
@@ -87,6 +87,23 @@ def _take(person: Person, message: dict[str, Any]) -> HttpResponse:
             raise
         raise UnreadableError(**{refused.beside: str(refused)}) from None
     return JsonResponse(told.answer, status=201 if told.new else 200)
+
+
+def _words(message: dict[str, Any]) -> dict[str, str | None]:
+    """The message as a form is filled in: words alone, and such as can be written down."""
+    words = {}
+    for name, value in message.items():
+        if name == "photo":
+            continue
+        words[name] = None if value is None else str(value)
+        if isinstance(value, (dict, list)) or not _can_be_written(words[name] or ""):
+            raise UnreadableError(**{name: "This cannot be read. Type it again."})
+    return words
+
+
+def _can_be_written(text: str) -> bool:
+    """Half a pair of UTF-16, as a phone leaves where it cut a text short, is no character."""
+    return not any("\ud800" <= one <= "\udfff" for one in text)
 
 
 def _key(message: dict[str, Any]) -> UUID:

@@ -122,6 +122,17 @@ def test_other_words_under_the_same_key_are_a_conflict(send, phase):
         ({"act": "note", "photo": base64.b64encode(b"no picture").decode()}, "photo"),
         ({"act": "note", "photo": 7}, "photo"),
         ({"act": "start", "at": "yesterday"}, "at"),
+        ({"act": "start", "at": "0001-01-01T00:00:00Z"}, "at"),
+        ({"act": "note", "text": "x", "at": "9999-12-31T23:59:59-14:00"}, "at"),
+        ({"act": "stop", "timer": str(uuid4()), "at": 7}, "at"),
+        (
+            {"act": "stretch", "started_at": "0001-01-01T00:00:00+14:00", "ended_at": ago(hours=1)},
+            "started_at",
+        ),
+        ({"act": "note", "text": "cut short \ud83d"}, "text"),
+        ({"act": "note", "text": {"a": 1}}, "text"),
+        ({"act": "hours", "hours": "1", "on_date": 20261101}, "on_date"),
+        ({"act": "note", "text": "x", "self": []}, "self"),
         ({"act": ["start"]}, "act"),
     ],
 )
@@ -131,7 +142,7 @@ def test_what_cannot_be_read_is_said_beside_its_field(message, field, send, phas
     assert field in answer.json()["errors"]
 
 
-@pytest.mark.parametrize("body", ["", "{", "[]", "7", '"x"', "\xff"])
+@pytest.mark.parametrize("body", ["", "{", "[]", "7", '"x"', "\xff", "[" * 100_000])
 def test_what_is_no_message(body, as_maker):
     answer = as_maker.post(QUEUE, body.encode("latin-1"), content_type="application/json")
     assert (answer.status_code, list(answer.json()["errors"])) == (400, ["message"])
