@@ -238,6 +238,94 @@ def log_in(page, person, live_server):
     page.context.add_cookies([session_cookie(person, live_server.url)])
 
 
+def leave_picture(page):
+    page.goto("/bench/note/")
+    page.get_by_label("Picture").set_input_files(
+        {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": picture(2400, 1800)}
+    )
+    page.get_by_role("button", name="Leave").click()
+    page.wait_for_url("**/bench/")
+
+
+def fail_pictures(page, status):
+    """The server answers so to every message with a picture."""
+
+    def fail(route):
+        if '"photo"' in (route.request.post_data or ""):
+            return route.fulfill(status=status, body="no")
+        return route.continue_()
+
+    page.context.route("**/bench/queue/", fail)
+
+
+@pytest.mark.parametrize(
+    ("status", "presses", "words"),
+    [
+        pytest.param(413, 1, "more than the workshop's server takes in", id="too large"),
+        pytest.param(500, 3, "failed at this three times", id="a fault of the server"),
+    ],
+)
+def test_one_message_keeps_no_other_from_going(status, presses, words, phone, phases):
+    signal(phone, False)
+    leave_picture(phone)
+    log_hours(phone, phases["Fronts"], "2")
+    waiting(phone, "2 waiting")
+    phone.goto("/bench/queue/")
+    fail_pictures(phone, status)
+    phone.context.set_offline(False)
+    for _ in range(presses):
+        phone.locator("#send-now").click()
+        phone.wait_for_timeout(500)
+    phone.get_by_text(words).wait_for()
+    waiting(phone, "1 to put right")
+    assert TimeEntry.objects.get().seconds == 7200
+
+
+def test_a_server_that_is_away_is_waited_for(phone, phases):
+    """A proxy in front of it answers meanwhile."""
+    signal(phone, False)
+    log_hours(phone, phases["Fronts"], "2")
+    phone.goto("/bench/queue/")
+    phone.context.route("**/bench/queue/", lambda route: route.fulfill(status=502, body="no"))
+    phone.context.set_offline(False)
+    for _ in range(4):
+        phone.locator("#send-now").click()
+        phone.wait_for_timeout(300)
+    waiting(phone, "1 waiting")
+    phone.get_by_text("The workshop's server has a fault").wait_for()
+    phone.context.unroute("**/bench/queue/")
+    phone.locator("#send-now").click()
+    all_sent(phone)
+
+
+def test_a_picture_is_given_the_time_it_takes_over_a_thin_signal(phone, phases):
+    """20 s, and a second for every 5 kB."""
+    phone.add_init_script(
+        "const real = AbortSignal.timeout; window.asked = [];"
+        "AbortSignal.timeout = (ms) => { window.asked.push(ms); return real.call(AbortSignal, ms); };"
+    )
+    phone.context.route("**/bench/queue/", lambda route: route.abort())
+    leave_picture(phone)
+    waiting(phone, "1 waiting")
+    phone.goto("/bench/queue/")
+    phone.wait_for_function("window.asked.length > 0")
+    size = phone.evaluate(
+        "new Promise((done) => (indexedDB.open('kerfbook').onsuccess = (opened) =>"
+        " (opened.target.result.transaction('queue').objectStore('queue').getAll().onsuccess = (found) =>"
+        " done(found.target.result[0].photo.size))))"
+    )
+    assert phone.evaluate("window.asked[0]") > 20000 + size / 5
+
+
+def test_what_waits_can_be_dropped(phone, phases):
+    signal(phone, False)
+    log_hours(phone, phases["Fronts"], "2")
+    phone.locator("#waiting").click()
+    phone.get_by_role("button", name="Drop").click()
+    phone.get_by_role("button", name="Drop it for good").click()
+    phone.get_by_text("Nothing waits on this phone").wait_for()
+
+
 def test_one_persons_queue_waits_while_another_is_logged_in(phone, phases, owner, maker, live_server):
     signal(phone, False)
     log_hours(phone, phases["Fronts"], "2")

@@ -10,6 +10,10 @@ import { drawCount, drawDay, drawQueue } from "./waiting.js";
 const AGAIN_MS = 20000;
 const TICK_MS = 5000;
 const SAID = "kerfbook-said";
+const UNREACHED = {
+  "log-in": "Log in again, then it goes by itself.",
+  fault: "The workshop's server has a fault. It is tried again by itself.",
+};
 const thumb = () => document.getElementById("thumb");
 const tabs = [...thumb().querySelectorAll(".tabs a")].map((link) => link.getAttribute("href"));
 const place = {
@@ -49,7 +53,7 @@ async function flush() {
 
 function drawSignal(unreached) {
   const signal = document.getElementById("signal");
-  if (signal && unreached === "log-in") signal.textContent = "Log in again, then it goes by itself.";
+  if (signal && UNREACHED[unreached]) signal.textContent = UNREACHED[unreached];
 }
 
 async function freshen() {

@@ -5,6 +5,10 @@ import * as store from "./store.js";
 import { asBase64 } from "./picture.js";
 
 const PATIENCE_MS = 20000;
+const BYTES_A_MS = 5; // what a thin signal carries
+const TRIES = 3;
+const TOO_LARGE = "This is more than the workshop's server takes in. Put it right without the picture.";
+const FAILED = "The workshop's server failed at this three times. Send it again later, or tell who looks after the server.";
 
 // Several tabs or events may ask at once: one sends, the others wait and find nothing left.
 export function sendAll(place) {
@@ -21,7 +25,7 @@ async function sendInOrder(place) {
       held.add(item.message.key);
       continue;
     }
-    const answer = await sendOne(item, place);
+    const answer = await afterTries(item, await sendOne(item, place), place);
     if (answer.unreached) return { came, unreached: answer.unreached };
     came.set(item.id, answer);
     if (!answer.stored) held.add(item.message.key);
@@ -32,7 +36,26 @@ async function sendInOrder(place) {
 
 async function keepAnswer(item, answer) {
   if (answer.stored) return store.remove(item.id);
-  return store.put({ ...item, state: answer.errors ? "amiss" : "refused", ...answer });
+  return amend(item, { errors: null, words: null, ...answer, state: answer.errors ? "amiss" : "refused" });
+}
+
+// What was dropped while it was on its way stays dropped.
+async function amend(item, answer) {
+  if (await store.get(item.id)) await store.put({ ...item, ...answer });
+}
+
+// A message that the server fails at, while it is there for others, keeps these waiting twice and no longer.
+async function afterTries(item, answer, place) {
+  if (!answer.failed) return answer;
+  const tries = (item.tries || 0) + 1;
+  await amend(item, { tries });
+  return tries >= TRIES && (await isThere(place)) ? { words: FAILED } : { unreached: "fault" };
+}
+
+// Asked by HEAD, which the worker does not answer from what it keeps.
+async function isThere(place) {
+  const answer = await fetch(place.queue, { method: "HEAD", cache: "no-store", redirect: "manual" }).catch(() => null);
+  return Boolean(answer?.ok);
 }
 
 async function sendOne(item, place) {
@@ -56,7 +79,7 @@ async function post(address, body) {
       method: "POST",
       body,
       redirect: "manual",
-      signal: AbortSignal.timeout(PATIENCE_MS),
+      signal: AbortSignal.timeout(PATIENCE_MS + body.length / BYTES_A_MS),
       headers: { "Content-Type": "application/json", "X-CSRFToken": token() },
     });
   } catch {
@@ -69,6 +92,8 @@ async function read(answer) {
   if (answer.ok && json) return { stored: true, words: json.words, flags: json.flags || [], correct: json.correct };
   if (answer.status === 409 && json) return { words: json.words, asks: json.asks };
   if (answer.status === 400) return { errors: json?.errors || { message: ["The workshop cannot read this."] } };
+  if (answer.status === 413) return { words: TOO_LARGE };
+  if (answer.status >= 500) return { failed: true };
   return { unreached: answer.status === 403 ? "log-in" : "signal" };
 }
 

@@ -25,6 +25,7 @@ async function run(mode, act) {
 
 // In the order they were written.
 export const all = () => run("readonly", (store) => store.getAll());
+export const get = (id) => run("readonly", (store) => store.get(id));
 export const add = (item) => run("readwrite", (store) => store.add(item));
 export const put = (item) => run("readwrite", (store) => store.put(item));
 export const remove = (id) => run("readwrite", (store) => store.delete(id));

@@ -5,6 +5,8 @@ import { asHours, line } from "./timer.js";
 
 const KINDS = { start: "Start", switch: "Switch to", stop: "", stretch: "Hours", hours: "Hours", cost: "Cost", note: "Note" };
 
+const ANEW = { state: "waiting", asks: null, words: null, errors: null, tries: 0 };
+
 export function drawCount(link, items) {
   const amiss = items.filter((item) => item.state !== "waiting").length;
   link.hidden = items.length === 0;
@@ -35,13 +37,17 @@ function row(item, items, place, again) {
   const box = line("li", "");
   box.append(line("p", "", `${said(item)}, ${when(item)}`));
   if (item.state === "waiting") {
-    box.append(line("p", "quiet", "Waits for a signal."));
+    box.append(line("p", "quiet", "Waits for a signal."), acts(dropButton(item, again)));
     return box;
   }
   box.append(line("p", "amiss", item.words || Object.values(item.errors || {}).flat().join(" ")));
-  const acts = line("p", "acts");
-  acts.append(...ways(item, items, place, again));
-  box.append(acts);
+  box.append(acts(...ways(item, items, place, again)));
+  return box;
+}
+
+function acts(...found) {
+  const box = line("p", "acts");
+  box.append(...found);
   return box;
 }
 
@@ -57,7 +63,7 @@ function ways(item, items, place, again) {
   if (place.mends[item.kind]) {
     found.push(Object.assign(line("a", "do", "Put right"), { href: `${place.mends[item.kind]}#mend-${item.id}` }));
   }
-  found.push(button("Send again", () => store.put({ ...item, state: "waiting", words: null }).then(again)));
+  found.push(button("Send again", () => store.put({ ...item, ...ANEW }).then(again)));
   found.push(dropButton(item, again));
   return found;
 }
@@ -69,7 +75,7 @@ function askWhen(item, again) {
     if (!time.value) return time.focus();
     const said = new Date(time.value).toISOString();
     const message = { ...item.message, ...(item.kind === "switch" ? { stopped_at: said } : { at: said, sure: true }) };
-    return store.put({ ...item, message, state: "waiting", asks: null, words: null }).then(again);
+    return store.put({ ...item, ...ANEW, message }).then(again);
   });
   return [time, stopped];
 }
@@ -77,7 +83,7 @@ function askWhen(item, again) {
 async function asStretch(start, stop) {
   const { key, person, phase, change, at } = start.message;
   const message = { key: crypto.randomUUID(), act: "stretch", person, phase, change, started_at: at, ended_at: stop.message.at };
-  await store.put({ ...start, kind: "stretch", message, state: "waiting", words: null });
+  await store.put({ ...start, ...ANEW, kind: "stretch", message });
   await store.remove(stop.id);
   return key;
 }
