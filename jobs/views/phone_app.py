@@ -26,6 +26,7 @@ FILES = (
     "js/page.js",
     "js/bench/bench.js",
     "js/bench/forms.js",
+    "js/bench/mending.js",
     "js/bench/picture.js",
     "js/bench/send.js",
     "js/bench/store.js",

@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from jobs.models import CostEntry, Note, TimeEntry
 from materials.models import Delivery
 from tests import make
-from tests.browser.conftest import PHONE, session_cookie
+from tests.browser.conftest import PHONE, keep_picture, session_cookie
 from tests.pictures import picture
 
 pytestmark = pytest.mark.browser
@@ -220,6 +220,54 @@ def test_what_is_amiss_is_put_right_in_its_form(phone, phases):
     phone.wait_for_url("**/bench/")
     all_sent(phone)
     assert TimeEntry.objects.get().seconds == 8 * 3600
+
+
+@pytest.fixture
+def refused_receipt(phone, phases):
+    """A receipt with its picture, back in its form with the sum that was amiss."""
+    signal(phone, False)
+    phone.goto("/bench/cost/")
+    phone.get_by_label("Phase").select_option(str(phases["Carcasses"].pk))
+    phone.get_by_label("Paid, with tax").fill("24,0,0")
+    phone.get_by_label("Picture").set_input_files(
+        {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": picture(800, 600)}
+    )
+    phone.get_by_role("button", name="Log").click()
+    phone.wait_for_url("**/bench/")
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    phone.get_by_role("link", name="Put right", exact=True).click()
+    phone.get_by_text("A picture is attached").wait_for()
+    phone.get_by_label("Paid, with tax").fill("24.00")
+    return phone
+
+
+def log_it(page):
+    page.get_by_role("button", name="Log").click()
+    page.wait_for_url("**/bench/")
+    all_sent(page)
+
+
+def test_a_receipt_put_right_keeps_its_picture(refused_receipt, amiss):
+    keep_picture(refused_receipt, "bench-mend-receipt")
+    assert amiss(refused_receipt) == []
+    log_it(refused_receipt)
+    assert CostEntry.objects.get().photo.width == 800
+
+
+def test_a_receipt_put_right_takes_another_picture(refused_receipt):
+    refused_receipt.get_by_label("Picture").set_input_files(
+        {"name": "b.jpg", "mimeType": "image/jpeg", "buffer": picture(400, 300)}
+    )
+    log_it(refused_receipt)
+    assert CostEntry.objects.get().photo.width == 400
+
+
+def test_a_receipt_put_right_goes_without_its_picture(refused_receipt):
+    refused_receipt.get_by_role("button", name="Leave it out").click()
+    log_it(refused_receipt)
+    assert CostEntry.objects.get().photo is None
 
 
 def test_dropping_takes_two_presses(phone, phases):

@@ -2,6 +2,7 @@
 
 import * as store from "./store.js";
 import { fill, labelOf, read, showAmiss } from "./forms.js";
+import { asBefore, showPicture } from "./mending.js";
 import { sendAll } from "./send.js";
 import { drawBar, line, runningNow, tick } from "./timer.js";
 import { bringDay, clearDay, isOver } from "./today.js";
@@ -95,7 +96,7 @@ async function pressed(event) {
 async function take(form, button) {
   const { message, photo } = await read(form, button);
   const item = await itemOf(form, button, message, photo);
-  const id = await (mending ? store.put({ ...item, id: mending }) : store.add(item));
+  const id = await (mending ? store.put(asBefore(form, mending, item)) : store.add(item));
   const answer = (await flush()).get(id);
   if (answer && !answer.stored) {
     if (!mending) await store.remove(id); // it is still in the form before you
@@ -158,8 +159,9 @@ async function mend() {
   const form = document.querySelector(".bench-form");
   const item = found && form && (await mine()).find((one) => one.id === Number(found[1]));
   if (!item) return;
-  mending = item.id;
+  mending = item;
   fill(form, item.message);
+  showPicture(form, item);
   showAmiss(form, item.errors || { "": [item.words] });
 }
 

@@ -49,3 +49,10 @@ export function tick(bar) {
 export function line(name, className, text = "") {
   return Object.assign(document.createElement(name), { className, textContent: text });
 }
+
+export function button(words, act) {
+  const made = line("button", "do", words);
+  made.type = "button";
+  made.addEventListener("click", act);
+  return made;
+}

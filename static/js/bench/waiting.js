@@ -1,7 +1,7 @@
 // The queue made visible: a count in the head, rows under today's entries, and a page to put conflicts right.
 
 import * as store from "./store.js";
-import { asHours, line } from "./timer.js";
+import { asHours, button, line } from "./timer.js";
 
 const KINDS = { start: "Start", switch: "Switch to", stop: "", stretch: "Hours", hours: "Hours", cost: "Cost", note: "Note" };
 
@@ -99,11 +99,4 @@ function dropButton(item, again) {
   });
   drop.classList.add("last");
   return drop;
-}
-
-function button(words, act) {
-  const made = line("button", "do", words);
-  made.type = "button";
-  made.addEventListener("click", act);
-  return made;
 }
