@@ -23,6 +23,7 @@ from jobs.workshop import current_workshop
 
 PICKS = [("0:30", "½"), ("1", "1"), ("2", "2"), ("3", "3"), ("4", "4"), ("5", "5"), ("6", "6"), ("8", "8")]
 YEARS = range(2000, 3000)
+PHASE_GONE = {"invalid_choice": "That phase was taken out. Choose another."}
 
 
 class HoursInput(forms.CharField):
@@ -80,7 +81,7 @@ def offer_phases(form: forms.Form, jobs: Sequence[JobChoice]) -> None:
 class WorkForm(KeyForm):
     """On what was worked, and for which change if for one."""
 
-    phase = forms.ModelChoiceField(Phase.objects.select_related("job"))
+    phase = forms.ModelChoiceField(Phase.objects.select_related("job"), error_messages=PHASE_GONE)
     change = forms.ModelChoiceField(Change.objects.all(), required=False, empty_label="the job as agreed")
 
     def offer(self, jobs: Sequence[JobChoice]) -> None:
@@ -218,7 +219,7 @@ class CostForm(WorkForm):
 class NoteForm(KeyForm):
     """Words or a picture for the desk."""
 
-    phase = forms.ModelChoiceField(Phase.objects.select_related("job"))
+    phase = forms.ModelChoiceField(Phase.objects.select_related("job"), error_messages=PHASE_GONE)
     text = forms.CharField(
         label="Note", required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 3})
     )

@@ -270,6 +270,59 @@ def test_a_receipt_put_right_goes_without_its_picture(refused_receipt):
     assert CostEntry.objects.get().photo is None
 
 
+def choose_carcasses(page, phases):
+    """In the form of what stood on the fronts, which were taken out."""
+    page.get_by_text("That phase was taken out. Choose another.").wait_for()
+    page.get_by_label("Phase").select_option(str(phases["Carcasses"].pk))
+
+
+def test_a_timers_hours_of_a_phase_taken_out_become_typed_ones(phone, phases):
+    """Three hours and a half on the fronts, of the day before."""
+    yesterday = timezone.localtime().replace(hour=9, minute=0) - timedelta(days=1)
+    signal(phone, False)
+    phone.clock.set_fixed_time(yesterday)
+    press(phone, "Fronts")
+    phone.clock.set_fixed_time(yesterday + timedelta(hours=3, minutes=30))
+    phone.get_by_role("button", name="Stop").click()
+    phone.get_by_text("No timer runs").wait_for()
+    phases["Fronts"].delete()
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    keep_picture(phone, "bench-mend-timer-queue")
+    phone.get_by_role("link", name="Put right", exact=True).click()
+    choose_carcasses(phone, phases)
+    expect(phone.get_by_label("or typed")).to_have_value("3:30")
+    expect(phone.get_by_label("Day")).to_have_value(f"{yesterday:%Y-%m-%d}")
+    keep_picture(phone, "bench-mend-timer")
+    log_it(phone)
+    entry = TimeEntry.objects.get()
+    assert (entry.phase, entry.seconds) == (phases["Carcasses"], 12600)
+    assert entry.on_date == yesterday.date()
+
+
+def test_a_note_put_right_keeps_the_time_it_was_written_at(phone, phases):
+    written = timezone.now() - timedelta(hours=5)
+    signal(phone, False)
+    phone.clock.set_fixed_time(written)
+    phone.goto("/bench/note/")
+    phone.get_by_label("Phase").select_option(str(phases["Fronts"].pk))
+    phone.get_by_label("Note").fill("Floor is out of level")
+    phone.get_by_role("button", name="Leave").click()
+    phone.wait_for_url("**/bench/")
+    phone.clock.set_fixed_time(timezone.now())
+    phases["Fronts"].delete()
+    signal(phone, True)
+    waiting(phone, "1 to put right")
+    phone.locator("#waiting").click()
+    phone.get_by_role("link", name="Put right", exact=True).click()
+    choose_carcasses(phone, phases)
+    phone.get_by_role("button", name="Leave").click()
+    phone.wait_for_url("**/bench/")
+    all_sent(phone)
+    assert abs(Note.objects.get().written_at - written) < timedelta(seconds=1)
+
+
 def test_dropping_takes_two_presses(phone, phases):
     signal(phone, False)
     log_hours(phone, phases["Fronts"], "all day")

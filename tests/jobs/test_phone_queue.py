@@ -142,6 +142,13 @@ def test_what_cannot_be_read_is_said_beside_its_field(message, field, send, phas
     assert field in answer.json()["errors"]
 
 
+def test_a_phase_that_is_gone_is_said_so(send, phase):
+    gone = phase.pk
+    phase.delete()
+    answer = send(act="start", phase=gone)
+    assert answer.json()["errors"] == {"phase": ["That phase was taken out. Choose another."]}
+
+
 @pytest.mark.parametrize("body", ["", "{", "[]", "7", '"x"', "\xff", "[" * 100_000])
 def test_what_is_no_message(body, as_maker):
     answer = as_maker.post(QUEUE, body.encode("latin-1"), content_type="application/json")

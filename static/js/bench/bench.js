@@ -2,7 +2,7 @@
 
 import * as store from "./store.js";
 import { fill, labelOf, read, showAmiss } from "./forms.js";
-import { asBefore, showPicture } from "./mending.js";
+import { asBefore, asTyped, dropStop, showPicture } from "./mending.js";
 import { sendAll } from "./send.js";
 import { drawBar, line, runningNow, tick } from "./timer.js";
 import { bringDay, clearDay, isOver } from "./today.js";
@@ -21,7 +21,7 @@ const place = {
   person: Number(thumb().dataset.person),
   queue: thumb().dataset.queue,
   bench: thumb().dataset.bench,
-  mends: { hours: tabs[1], cost: tabs[2], note: tabs[3] },
+  mends: { hours: tabs[1], cost: tabs[2], note: tabs[3], start: tabs[1], switch: tabs[1], stretch: tabs[1] },
 };
 let mending = null;
 
@@ -58,7 +58,7 @@ function drawSignal(unreached) {
 }
 
 async function freshen() {
-  const pages = [place.bench, ...Object.values(place.mends), place.queue];
+  const pages = [...tabs, place.queue];
   const [bench] = await Promise.all(pages.map((page) => fetch(page, { cache: "no-store" }).catch(() => null)));
   if (!bench?.ok || bench.redirected) return;
   const fresh = new DOMParser().parseFromString(await bench.text(), "text/html");
@@ -97,6 +97,7 @@ async function take(form, button) {
   const { message, photo } = await read(form, button);
   const item = await itemOf(form, button, message, photo);
   const id = await (mending ? store.put(asBefore(form, mending, item)) : store.add(item));
+  if (mending) await dropStop(mending);
   const answer = (await flush()).get(id);
   if (answer && !answer.stored) {
     if (!mending) await store.remove(id); // it is still in the form before you
@@ -157,10 +158,11 @@ function showSaid() {
 async function mend() {
   const found = location.hash.match(/^#mend-(\d+)$/);
   const form = document.querySelector(".bench-form");
-  const item = found && form && (await mine()).find((one) => one.id === Number(found[1]));
+  const items = await mine();
+  const item = found && form && items.find((one) => one.id === Number(found[1]));
   if (!item) return;
   mending = item;
-  fill(form, item.message);
+  fill(form, asTyped(item, items), item.errors || {});
   showPicture(form, item);
   showAmiss(form, item.errors || { "": [item.words] });
 }

@@ -43,12 +43,15 @@ function clear(form) {
   form.querySelectorAll(".wrong").forEach((box) => box.classList.remove("wrong"));
 }
 
-// What was typed comes back from the queue to be put right.
-export function fill(form, message) {
+// What was typed comes back from the queue to be put right. What can be chosen no longer stays as it was, unless it
+// is what was amiss.
+export function fill(form, message, errors) {
   for (const [name, value] of Object.entries(message)) {
     const field = form.elements[name];
+    if (value === undefined) continue;
     if (field instanceof RadioNodeList) [...field].forEach((one) => (one.checked = one.value === value));
     else if (field?.type === "checkbox") field.checked = true;
     else if (field && field.type !== "hidden") field.value = value;
+    if (field?.selectedIndex === -1 && !errors[name]) field.append(new Option("as it was", value, true, true));
   }
 }

@@ -1,10 +1,9 @@
 // A page kept on the phone, or left open over night, carries the day it was made on. What is logged belongs to the
 // phone's own today.
 
-export function today() {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
-}
+export const dayOf = (at) =>
+  [at.getFullYear(), at.getMonth() + 1, at.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+const today = () => dayOf(new Date());
 
 // A day that nobody has touched is today's.
 export function bringDay(form) {

@@ -60,7 +60,7 @@ function ways(item, items, place, again) {
     const length = asHours(new Date(stop.message.at) - new Date(item.message.at));
     found.push(button(`Keep it as ${length} h`, () => asStretch(item, stop).then(again)));
   }
-  if (place.mends[item.kind]) {
+  if (place.mends[item.kind] && !item.asks) {
     found.push(Object.assign(line("a", "do", "Put right"), { href: `${place.mends[item.kind]}#mend-${item.id}` }));
   }
   found.push(button("Send again", () => store.put({ ...item, ...ANEW }).then(again)));
