@@ -20,7 +20,7 @@ HIDDEN_BESIDE = """() => [...document.querySelectorAll(".scroll")]
     ("address", "last"),
     [
         ("/jobs/{}/progress/", "variance"),
-        ("/jobs/{}/look-back/", "cost difference"),
+        ("/jobs/{}/look-back/", "cost variance"),
         ("/jobs/all/", "on price"),
         ("/sheets/", "week"),
     ],
@@ -108,3 +108,14 @@ def test_the_strip_of_the_desk_is_as_wide_as_its_page(owner, open_page):
     page.goto(make.quote_line().quote.get_absolute_url())
     mark, head = page.locator(".strip .mark"), page.locator("main h1")
     assert mark.bounding_box()["x"] == head.bounding_box()["x"]
+
+
+@pytest.mark.parametrize(
+    ("size", "rules"), [(DESK, ["solid", "double"]), (PHONE, ["none", "none"])], ids=["desk", "phone"]
+)
+def test_only_the_sum_of_an_invoice_stands_over_a_double_rule(size, rules, owner, open_page):
+    """On a phone the rule is the row's: its figures have none of their own."""
+    page = open_page(owner, size=size)
+    page.goto(make.invoice().get_absolute_url())
+    cells = page.locator("tfoot td.n")
+    assert [cell.evaluate("one => getComputedStyle(one).borderBottomStyle") for cell in cells.all()] == rules
