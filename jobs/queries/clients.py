@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Count, Q
+from django.db.models import Count, F
 from django.shortcuts import get_object_or_404
 
+from jobs.matching import answering
 from jobs.models import Client, Job, Person
 
 A_PAGE = 50
@@ -40,8 +41,7 @@ def get_client_for(person: Person, pk: int) -> Client:
 def client_list_page(*, words: str, archived: bool, number: str | None) -> ClientListPage:
     """A page of clients in three queries: how many, those shown, and their jobs counted."""
     clients = Client.objects.filter(archived_at__isnull=not archived).order_by("name", "pk")
-    if words:
-        clients = clients.filter(Q(name__icontains=words) | Q(contact__icontains=words))
+    clients = answering(clients, words, "name", "contact")
     page = Paginator(clients, A_PAGE).get_page(number)
     jobs = _count_jobs(list(page))
     return ClientListPage(page, [(client, jobs.get(client.pk, 0)) for client in page], words, archived)
@@ -56,4 +56,4 @@ def _count_jobs(clients: Sequence[Client]) -> dict[int, int]:
 def client_page(person: Person, pk: int) -> ClientPage:
     """A client with their jobs, in two queries."""
     client = get_client_for(person, pk)
-    return ClientPage(client, list(client.jobs.order_by("archived_at", "-number")))
+    return ClientPage(client, list(client.jobs.order_by(F("archived_at").asc(nulls_first=True), "-number")))

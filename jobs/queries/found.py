@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from django.db.models import Q
+from django.db.models import F
 
+from jobs.matching import answering
 from jobs.models import Client, Person
 from jobs.queries.jobs import jobs_matching
 from jobs.search import MOST_OF_A_KIND, Found, Source, register
 
+PUT_AWAY_LAST = F("archived_at").asc(nulls_first=True)  # databases differ on where nothing stands
+
 
 def find_jobs(words: str, person: Person) -> list[Found]:
     """By number, title, what is fitted out, or client; those put away stand last."""
-    jobs = jobs_matching(words).select_related("client").order_by("archived_at", "-number")[:MOST_OF_A_KIND]
+    jobs = jobs_matching(words).select_related("client").order_by(PUT_AWAY_LAST, "-number")[:MOST_OF_A_KIND]
     return [
         Found(str(job), job.get_absolute_url(), f"{job.client.name}, {job.get_state_display()}")
         for job in jobs
@@ -19,13 +22,9 @@ def find_jobs(words: str, person: Person) -> list[Found]:
 
 
 def find_clients(words: str, person: Person) -> list[Found]:
-    """By name, contact, e-mail or phone."""
-    clients = Client.objects.filter(
-        Q(name__icontains=words)
-        | Q(contact__icontains=words)
-        | Q(email__icontains=words)
-        | Q(phone__icontains=words)
-    ).order_by("archived_at", "name")[:MOST_OF_A_KIND]
+    """By name, contact, e-mail or phone, word by word; those put away stand last."""
+    found = answering(Client.objects.all(), words, "name", "contact", "email", "phone")
+    clients = found.order_by(PUT_AWAY_LAST, "name")[:MOST_OF_A_KIND]
     return [Found(client.name, client.get_absolute_url(), client.contact) for client in clients]
 
 

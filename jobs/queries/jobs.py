@@ -10,6 +10,7 @@ from django.db.models import Count, Q, QuerySet
 from django.shortcuts import get_object_or_404
 
 from jobs.enums import JobState
+from jobs.matching import answering
 from jobs.models import Client, Job, Person, Phase
 
 A_PAGE = 50
@@ -61,15 +62,8 @@ def job_list_page(*, words: str, state: str, number: str | None) -> JobListPage:
 
 
 def jobs_matching(words: str) -> QuerySet[Job]:
-    jobs = Job.objects.all()
-    for word in words.split():
-        jobs = jobs.filter(
-            Q(number__icontains=word)
-            | Q(title__icontains=word)
-            | Q(fitted_out__icontains=word)
-            | Q(client__name__icontains=word)
-        )
-    return jobs
+    """Those in which each word stands in the number, title, what is fitted out or the client's name."""
+    return answering(Job.objects.all(), words, "number", "title", "fitted_out", "client__name")
 
 
 def _in_state(jobs: QuerySet[Job], state: str) -> QuerySet[Job]:

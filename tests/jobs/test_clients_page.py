@@ -32,12 +32,23 @@ def test_a_client_takes_as_many_queries_however_many_jobs(as_owner: Browser, cou
     assert queries_of(as_owner, reverse("jobs:client", args=[client.pk])) == 5
 
 
+def test_on_a_clients_page_jobs_put_away_stand_last(as_owner: Browser) -> None:
+    client = make.client()
+    away = make.job(client=client, number="26-900", archived_at=make.NOW)
+    jobs = [make.job(client=client, number=number) for number in ("26-100", "26-200")]
+    shown = as_owner.get(client.get_absolute_url()).context["shown"]
+    assert list(shown.jobs) == [jobs[1], jobs[0], away]
+
+
 def test_the_list_is_sifted_by_name_and_keeps_the_words(as_owner: Browser) -> None:
     make.client(name="Alder Boats")
     make.client(name="Birch Cottages")
     answer = as_owner.get(reverse("jobs:clients"), {"words": "alder"})
     assert says(answer, "Alder Boats", 'value="alder"')
     assert not says(answer, "Birch Cottages")
+    make.client(name="Chêne & Fils", contact="Zoë")
+    for words in ("CHENE", "zoe chêne"):
+        assert says(as_owner.get(reverse("jobs:clients"), {"words": words}), "Chêne")
 
 
 def test_adding(as_owner: Browser) -> None:
