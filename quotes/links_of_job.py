@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from django.db.models import Q
 from django.urls import reverse
 
 from jobs import job_links, search
 from jobs.enums import JobState, Role
+from jobs.matching import answering
 from jobs.models import Job, Person
 from materials.models import TakeoffItem
 from quotes.enums import QuoteState
@@ -84,9 +84,7 @@ def find_quotes(words: str, person: Person) -> Sequence[search.Found]:
     if not person.sees_prices:
         return []
     found = (
-        Quote.objects.filter(
-            Q(number__icontains=words) | Q(title__icontains=words) | Q(job__client__name__icontains=words)
-        )
+        answering(Quote.objects.all(), words, "number", "title", "job__client__name")
         .select_related("job__client")
         .defer("snapshot")
         .order_by("-pk")[: search.MOST_OF_A_KIND]

@@ -7,9 +7,10 @@ from datetime import date
 from decimal import Decimal
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from jobs.lengths import System, format_length
+from jobs.matching import answering
 from jobs.models import Person
 from jobs.search import MOST_OF_A_KIND, Found
 from jobs.workshop import current_workshop
@@ -72,10 +73,7 @@ def _filtered(words: str, kind: str, archived: bool) -> QuerySet[Material]:
     materials = Material.objects.filter(archived_at__isnull=not archived)
     if kind:
         materials = materials.filter(kind=kind)
-    for word in words.split()[:8]:
-        materials = materials.filter(
-            Q(name__icontains=word) | Q(code__icontains=word) | Q(species__icontains=word)
-        )
+    materials = answering(materials, words, "name", "code", "species")
     return materials.order_by("kind", "name", "pk")
 
 

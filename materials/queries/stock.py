@@ -11,6 +11,7 @@ from django.core.paginator import Page, Paginator
 from django.db.models import Q, QuerySet
 
 from jobs.lengths import System
+from jobs.matching import answering
 from jobs.models import Job
 from jobs.money import ZERO
 from jobs.workshop import current_workshop
@@ -65,13 +66,7 @@ def _sifted(words: str, kind: str, used_up: bool) -> QuerySet[StockItem]:
     items = StockItem.objects.filter(used_up_at__isnull=not used_up)
     if kind:
         items = items.filter(material__kind=kind)
-    for word in words.split()[:8]:
-        items = items.filter(
-            Q(material__name__icontains=word)
-            | Q(label__icontains=word)
-            | Q(place__icontains=word)
-            | Q(material__code__icontains=word)
-        )
+    items = answering(items, words, "material__name", "label", "place", "material__code")
     items = items.select_related("material", "origin_job", "reserved_for")
     return items.order_by("material__kind", "material__name", "-length_mm10", "-width_mm10", "pk")
 

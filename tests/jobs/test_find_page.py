@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from django.test import Client as Browser
+from django.urls import reverse
 
 from tests import make
 from tests.checks import says
@@ -28,6 +29,16 @@ def test_a_client_is_found_word_by_word_without_accents(as_maker: Browser, words
     found = as_maker.get(ADDRESS, {"q": words}).context["groups"][0].found
     assert found[0].title == "Zoë Éclair"
     assert len(found) == (2 if words in ("ZOË", "zoe") else 1)
+
+
+@pytest.mark.parametrize("words", ["eclair öfchen", "ÖFCHEN"])
+def test_quotes_and_materials_are_found_word_by_word_without_accents(as_owner: Browser, words: str) -> None:
+    client = make.client(name="Zoë Éclair")
+    make.quote(title="Wand am Öfchen", job=make.phase(job=make.job(client=client)).job)
+    make.material(name="Éclair-Brett", species="Öfchenholz")
+    stood = make.stock_item(material=make.material(name="Éclair"), place="Regal am Öfchen")
+    assert headings(as_owner, words) == ["Quotes", "Materials"]
+    assert says(as_owner.get(reverse("materials:stock"), {"words": words}), stood.label)
 
 
 @pytest.mark.parametrize("words", ["26-777", "galley", "narrow"])
