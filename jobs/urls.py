@@ -89,6 +89,7 @@ sheet_addresses = [
     path("sheets/<int:pk>/<str:week>/lock/", sheets.lock, name="sheet-lock"),
     path("sheets/<int:pk>/<str:week>/open/", sheets.open_again, name="sheet-open"),
     path("entries/<int:pk>/correct/", sheets.correct, name="entry-correct"),
+    path("entries/<int:pk>/end/", sheets.end, name="entry-end"),
     path("entries/<int:pk>/take-out/", sheets.void, name="entry-void"),
 ]
 

@@ -158,6 +158,7 @@ ROWS = [
     Row("jobs:sheet-lock", "o", lambda w: [w.entry.person_id, "2026-W23"]),
     Row("jobs:sheet-open", "o", lambda w: [w.entry.person_id, "2026-W23"]),
     Row("jobs:entry-correct", "om", lambda w: [w.entry.pk]),
+    Row("jobs:entry-end", "o", lambda w: [w.entry.pk]),
     Row("jobs:entry-void", "om", lambda w: [w.entry.pk]),
     Row("jobs:costs", "omb", lambda w: [w.job.pk]),
     Row("jobs:costs-file", "omb", lambda w: [w.job.pk, "csv"]),

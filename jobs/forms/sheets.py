@@ -26,6 +26,21 @@ class ReverseForm(KeyForm, ReasonForm):
     """Why a cost is reversed."""
 
 
+class EndForm(forms.Form):
+    """When a timer that nobody stopped was over, and how that is known."""
+
+    day = forms.DateField(
+        label="It ended on", widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+    )
+    clock = forms.TimeField(label="at", widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"}))
+    reason = forms.CharField(label="Why?", max_length=180)
+
+    def at_said(self) -> datetime:
+        """The instant on the workshop's clock."""
+        said = self.cleaned_data
+        return timezone.make_aware(datetime.combine(said["day"], said["clock"]))
+
+
 class CorrectForm(WorkForm):
     """What the entry should say, and why. From and to, or hours alone."""
 

@@ -106,6 +106,7 @@ class SheetRow:
     was: str
     flags: tuple[str, ...]
     can_correct: bool
+    can_end: bool
 
 
 @dataclass(frozen=True)
@@ -314,6 +315,7 @@ def _sheet_row(entry: TimeEntry, viewer: Person, shared: set[int], *, locked: bo
         was=_was(old) if old else "",
         flags=tuple(flags),
         can_correct=not locked and not entry.is_running and may_correct(viewer, entry),
+        can_end=entry.is_running and viewer.is_owner,
     )
 
 

@@ -54,9 +54,7 @@ def start_timer(*, person: Person, key: UUID, work: Work, at: datetime | None = 
     if same := _stored(person, key, work):
         return same
     if running := running_timer(person):
-        raise RefusedError(
-            f"A timer runs on {running.phase} since {clock(_start_of(running))}. Stop it or switch."
-        )
+        raise RefusedError(f"A timer runs {where_it_runs(running)}. Stop it or switch.")
     return Stored(_run(person, key, work, _instant(at)), new=True)
 
 
@@ -83,16 +81,24 @@ def switch_phase(  # the phone says which timer it believes runs, and whether a 
     running = running_timer(person)
     if running is not None:
         if stops and running.key != stops:
-            raise RefusedError(f"Another timer runs, on {running.phase} since {clock(_start_of(running))}.")
+            raise RefusedError(f"Another timer runs, {where_it_runs(running)}.")
         _end(running, _stopped(stopped_at, instant), sure=sure or stopped_at is not None)
     return Stored(_run(person, key, work, instant), new=True)
 
 
 @transaction.atomic
 def stop_timer(
-    *, person: Person, timer: UUID, at: datetime | None = None, sure: bool = False, note: str = ""
+    *,
+    person: Person,
+    timer: UUID,
+    at: datetime | None = None,
+    sure: bool = False,
+    note: str = "",
+    by: Person | None = None,
 ) -> Stored[TimeEntry]:
     """The timer with that key is over. Stopped again at the same instant, or at none, it stays as it is.
+
+    The history tells of the person, or of whoever (`by`) stopped it in their stead.
 
     A timer that has run for longer than a day's work is not stopped before the person has said when (or that
     it is right: `sure`).
@@ -106,7 +112,7 @@ def stop_timer(
             return Stored(entry, new=False)
         raise RefusedError(f"That timer on {entry.phase} was already stopped, at {clock(entry.ended_at)}.")
     entry.note = note or entry.note
-    return Stored(_end(entry, _instant(at), sure=sure), new=True)
+    return Stored(_end(entry, _instant(at), sure=sure, by=by), new=True)
 
 
 @transaction.atomic
@@ -159,6 +165,11 @@ def running_timer(person: Person) -> TimeEntry | None:
     """This person's running timer."""
     running = TimeEntry.objects.filter(person=person, seconds=None)
     return running.select_related("phase__job", "change").first()
+
+
+def where_it_runs(timer: TimeEntry) -> str:
+    """On which phase, and since when."""
+    return f"on {timer.phase} since {clock(_start_of(timer))}"
 
 
 def asks_after(workshop: Workshop) -> timedelta:
@@ -325,7 +336,7 @@ def _run(person: Person, key: UUID, work: Work, instant: datetime) -> TimeEntry:
     return entry
 
 
-def _end(entry: TimeEntry, instant: datetime, *, sure: bool) -> TimeEntry:
+def _end(entry: TimeEntry, instant: datetime, *, sure: bool, by: Person | None = None) -> TimeEntry:
     start = _start_of(entry)
     if is_forgotten(entry, instant) and not sure:
         hours = elapsed_seconds(start, instant) // HOUR
@@ -336,13 +347,13 @@ def _end(entry: TimeEntry, instant: datetime, *, sure: bool) -> TimeEntry:
     check_day(entry.person, entry.on_date)
     entry.seconds, entry.ended_at = length_of(start, instant), instant
     entry.save(update_fields=["seconds", "ended_at", "note"])
-    _tell(entry, "stopped the timer")
+    _tell(entry, "stopped the timer", by=by)
     return entry
 
 
-def _tell(entry: TimeEntry, action: str) -> None:
+def _tell(entry: TimeEntry, action: str, *, by: Person | None = None) -> None:
     after = {name: words for name, words in snapshot(entry, TOLD).items() if words not in {"", "None"}}
-    record(person=entry.person, thing=entry, action=action, job=entry.phase.job, after=after)
+    record(person=by or entry.person, thing=entry, action=action, job=entry.phase.job, after=after)
 
 
 def _start_of(entry: TimeEntry) -> datetime:

@@ -28,6 +28,7 @@ from jobs.services.hours import (
     in_steps,
     length_of,
     monday_of,
+    stop_timer,
 )
 
 
@@ -71,6 +72,26 @@ def correct_entry(
     before, after = snapshot(old, TOLD), snapshot(correction, TOLD)
     record(person=by, thing=old, action="corrected", job=work.phase.job, before=before, after=after)
     return Stored(correction, new=True)
+
+
+@transaction.atomic
+def end_timer(*, entry: TimeEntry, by: Person, at: datetime, reason: str) -> Stored[TimeEntry]:
+    """A timer that its person cannot stop any more is over at that instant; why stays with it.
+
+    The owner alone says so. Refused without a reason, and for a timer that was stopped at another instant.
+    """
+    if by.role != Role.OWNER:
+        raise RefusedError("The owner alone stops somebody else's timer.")
+    if not reason.strip():
+        raise RefusedError("Say why it is stopped here.")
+    if entry.started_at is None:
+        raise RefusedError("Those are typed hours: no timer ran. Correct them instead.")
+    stopped = stop_timer(person=entry.person, timer=entry.key, at=at, sure=True, by=by)
+    if stopped.new:
+        stopped.row.reason = reason.strip()
+        stopped.row.save(update_fields=["reason"])
+        record(person=by, thing=stopped.row, action="said why", after={"reason": stopped.row.reason})
+    return stopped
 
 
 @transaction.atomic

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
@@ -13,6 +14,7 @@ from jobs.forms.people import PersonForm, PersonRateForm
 from jobs.models import PersonRate
 from jobs.queries.workshop import get_person, person_page
 from jobs.services.accounts.links import make_link
+from jobs.services.hours import running_timer, where_it_runs
 from jobs.services.people import add_person, add_person_rate, edit_person
 from jobs.views.editing import FormPage, form_page
 
@@ -45,7 +47,10 @@ def person_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = PersonForm(request.POST or None, instance=person)
 
     def save() -> str:
-        edit_person(person, by=person_of(request), version=form.opened_on, details=form.details)
+        stored = edit_person(person, by=person_of(request), version=form.opened_on, details=form.details)
+        if not stored.is_active and (timer := running_timer(stored)):
+            words = f"A timer of theirs still runs, {where_it_runs(timer)}."
+            messages.warning(request, f"{words} Say on the time sheet of that week when it ended.")
         return address
 
     return form_page(request, form, save, page)

@@ -10,11 +10,12 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from jobs.access import owner_only, person_of
 from jobs.exports import FORMATS, as_file
-from jobs.forms.sheets import CorrectForm, ReasonForm
+from jobs.forms.sheets import CorrectForm, EndForm, ReasonForm
 from jobs.models import TimeEntry
 from jobs.queries.bench import open_jobs
 from jobs.queries.sheets import (
@@ -29,7 +30,15 @@ from jobs.queries.sheets import (
 from jobs.refusals import RefusedError
 from jobs.services.bench import work_of
 from jobs.services.hours import monday_of
-from jobs.services.sheets import approve_week, correct_entry, lock_week, may_correct, open_week, void_entry
+from jobs.services.sheets import (
+    approve_week,
+    correct_entry,
+    end_timer,
+    lock_week,
+    may_correct,
+    open_week,
+    void_entry,
+)
 from jobs.views.editing import FormPage, form_page
 
 
@@ -112,6 +121,23 @@ def void(request: HttpRequest, pk: int) -> HttpResponse:
     return form_page(request, form, save, page)
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def end(request: HttpRequest, pk: int) -> HttpResponse:
+    entry = get_entry_for(person_of(request), pk)
+    form = EndForm(request.POST or None, initial={"day": entry.on_date})
+
+    def save() -> str:
+        said, by = form.cleaned_data, person_of(request)
+        _in_words(lambda: end_timer(entry=entry, by=by, at=form.at_said(), reason=said["reason"]))
+        return _sheet_address(entry)
+
+    page = FormPage(
+        "When did it end?", "It ended then", _sheet_address(entry), "The sheet", above=_entry_words(entry)
+    )
+    return form_page(request, form, save, page)
+
+
 def _mine_to_correct(request: HttpRequest, pk: int) -> TimeEntry:
     entry = get_entry_for(person_of(request), pk)
     if not may_correct(person_of(request), entry):
@@ -146,6 +172,9 @@ def _sheet_address(entry: TimeEntry) -> str:
 
 
 def _entry_words(entry: TimeEntry) -> str:
+    if entry.is_running:
+        began = timezone.localtime(entry.started_at)
+        return f"{entry.person.name}: a timer on {entry.phase} since {began:%H:%M on %A %-d %B}."
     minutes = (entry.seconds or 0) // 60
     length = f"{minutes // 60}:{minutes % 60:02d}"
     return f"{entry.person.name}, {entry.on_date:%A %-d %B}: {length} on {entry.phase}."

@@ -59,6 +59,17 @@ def test_whoever_may_log_in_no_more_is_out_at_once(as_owner: Browser) -> None:
     assert browser.get(reverse("jobs:list")).status_code == 302
 
 
+def test_whoever_may_log_in_no_more_may_have_left_a_timer(as_owner: Browser) -> None:
+    person = make.person("Ash")
+    address, typed = reverse("jobs:person-edit", args=[person.pk]), {**TYPED, "version": "1"}
+    words = "A timer of theirs still runs, on Bunk since 09:00 on 2 Jun. Say on the time sheet"
+    phase = make.phase(job=make.job(state="bench"), title="Bunk")
+    timer = make.hours(person=person, phase=phase, seconds=None, started_at="2026-06-02T08:00Z")
+    assert says(as_owner.post(address, typed, follow=True), words)
+    timer.delete()
+    assert not says(as_owner.post(address, {**typed, "version": "2"}, follow=True), words)
+
+
 @pytest.mark.parametrize("typed", [{"role": "maker", "is_active": "on"}, {"role": "owner"}])
 @pytest.mark.parametrize("others", [[], ["invited"], ["gone"]])
 def test_the_last_owner_who_can_log_in_stays(

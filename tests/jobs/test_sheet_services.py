@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from uuid import uuid4
 
 import pytest
@@ -12,7 +12,15 @@ from django.db import IntegrityError, transaction
 from jobs.models import HistoryEntry, LockedWeek, TimeEntry
 from jobs.refusals import RefusedError
 from jobs.services.hours import Work
-from jobs.services.sheets import Hours, approve_week, correct_entry, lock_week, open_week, void_entry
+from jobs.services.sheets import (
+    Hours,
+    approve_week,
+    correct_entry,
+    end_timer,
+    lock_week,
+    open_week,
+    void_entry,
+)
 from tests import make
 
 MONDAY = date(2026, 6, 1)
@@ -104,6 +112,40 @@ def test_nothing_is_moved_to_a_closed_job_nor_to_another_jobs_change(entry, owne
         correct(entry, owner, work=Work(closed))
     with pytest.raises(RefusedError, match="belongs to another job"):
         correct(entry, owner, work=Work(entry.phase, other))
+
+
+@pytest.fixture
+def forgotten(maker):
+    """Since nine on the workshop's clock, two days ago, of somebody who left."""
+    return make.hours(person=maker, on_date=TUESDAY, seconds=None, started_at="2026-06-02T08:00Z")
+
+
+AT_FOUR = datetime(2026, 6, 2, 15, tzinfo=UTC)
+
+
+def test_the_owner_says_when_the_timer_of_somebody_who_left_ended(forgotten, owner):
+    for _ in range(2):
+        end_timer(entry=forgotten, by=owner, at=AT_FOUR, reason="left on Tuesday")
+    forgotten.refresh_from_db()
+    assert (forgotten.seconds, forgotten.ended_at, forgotten.reason) == (7 * 3600, AT_FOUR, "left on Tuesday")
+    told = HistoryEntry.objects.filter(record="timeentry").order_by("pk")
+    assert [(one.person, one.action) for one in told] == [(owner, "stopped the timer"), (owner, "said why")]
+    assert approve_week(person=forgotten.person, monday=MONDAY, by=owner) == 1
+
+
+def test_ending_a_timer_for_somebody_takes_the_owner_and_a_reason(forgotten, entry, maker, owner):
+    fields = {"entry": forgotten, "by": owner, "at": AT_FOUR, "reason": "left"}
+    for more, words in [
+        ({"by": maker}, "The owner alone"),
+        ({"reason": " "}, "Say why"),
+        ({"at": AT_FOUR + timedelta(days=2)}, "still to come"),
+        ({"at": AT_FOUR - timedelta(days=1)}, "before it started"),
+        ({"entry": entry}, "no timer ran"),
+    ]:
+        with pytest.raises(RefusedError, match=words):
+            end_timer(**{**fields, **more})
+    forgotten.refresh_from_db()
+    assert forgotten.is_running
 
 
 def test_a_voided_entry_stays_with_its_reason(entry, maker):

@@ -255,6 +255,44 @@ def test_a_correction_sent_twice_is_one(as_maker, entry):
     assert TimeEntry.objects.count() == 2
 
 
+@pytest.fixture
+def forgotten(maker, entry):
+    return make.hours(
+        person=maker, phase=entry.phase, on_date=TUESDAY, seconds=None, started_at="2026-06-02T08:00Z"
+    )
+
+
+def test_the_owner_ends_a_timer_of_somebody_who_left(as_owner, as_maker, maker, forgotten):
+    address = reverse("jobs:entry-end", args=[forgotten.pk])
+    assert address in as_owner.get(sheet(maker)).text
+    assert address not in as_maker.get(sheet(maker)).text
+    assert "a timer on Bunk since 09:00 on Tuesday 2 June" in as_owner.get(address).text
+    fields = {"day": "2026-06-02", "clock": "16:00", "reason": "left on Tuesday"}
+    assert as_maker.post(address, fields).status_code == 403
+    for _ in range(2):
+        assert as_owner.post(address, fields).headers["Location"] == sheet(maker)
+    forgotten.refresh_from_db()
+    assert forgotten.seconds == 7 * 3600
+    assert "left on Tuesday" in as_owner.get(sheet(maker)).text
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"reason": ""}, "required"),
+        ({"clock": ""}, "required"),
+        ({"clock": "08:00"}, "before it started"),
+        ({"day": "2026-06-05"}, "still to come"),
+    ],
+)
+def test_an_end_that_cannot_be_stays_typed(fields, words, as_owner, forgotten):
+    usual = {"day": "2026-06-02", "clock": "16:00", "reason": "left on Tuesday"}
+    answer = as_owner.post(reverse("jobs:entry-end", args=[forgotten.pk]), {**usual, **fields})
+    assert (answer.status_code, words in answer.text) == (422, True)
+    forgotten.refresh_from_db()
+    assert forgotten.is_running
+
+
 def test_an_entry_taken_out_is_still_told_of(as_maker, maker, entry):
     as_maker.post(reverse("jobs:entry-void", args=[entry.pk]), {"reason": "logged twice"})
     text = as_maker.get(sheet(maker)).text
