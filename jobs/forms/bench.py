@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -39,13 +39,19 @@ class HoursInput(forms.CharField):
             raise ValidationError(str(fault)) from None
 
 
+def check_year(on: date) -> None:
+    """Refuses what no reckoning with time zones and days could follow."""
+    if on.year not in YEARS:
+        raise ValidationError("Look at the year: is the clock right?")
+
+
 class InstantInput(forms.DateTimeField):
     """An instant of a clock that knows its year; one that was never set may tell of the year 1."""
 
     def to_python(self, value: Any) -> datetime | None:
         at = super().to_python(value)
-        if at is not None and at.year not in YEARS:
-            raise ValidationError("Look at the year: is the phone's clock right?")
+        if at is not None:
+            check_year(at)
         return at
 
 
@@ -125,6 +131,7 @@ class StopForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         said = super().clean() or {}
         if said.get("day") and said.get("clock"):
+            check_year(said["day"])
             said["at"] = timezone.make_aware(datetime.combine(said["day"], said["clock"]))
             said["sure"] = True
         return said

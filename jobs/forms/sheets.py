@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import Any
 from uuid import uuid4
 
 from django import forms
 from django.utils import timezone
 
-from jobs.forms.bench import HoursInput, KeyForm, WorkForm
+from jobs.forms.bench import HoursInput, KeyForm, WorkForm, check_year
 from jobs.models import TimeEntry
 from jobs.progress.stretches import elapsed_seconds
 from jobs.services.hours import in_steps
@@ -34,6 +34,11 @@ class EndForm(forms.Form):
     )
     clock = forms.TimeField(label="at", widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"}))
     reason = forms.CharField(label="Why?", max_length=180)
+
+    def clean_day(self) -> date:
+        day: date = self.cleaned_data["day"]
+        check_year(day)
+        return day
 
     def at_said(self) -> datetime:
         """The instant on the workshop's clock."""

@@ -129,6 +129,7 @@ def test_other_words_under_the_same_key_are_a_conflict(send, phase):
             {"act": "stretch", "started_at": "0001-01-01T00:00:00+14:00", "ended_at": ago(hours=1)},
             "started_at",
         ),
+        ({"act": "stop", "timer": str(uuid4()), "day": "0001-01-01", "clock": "00:00"}, "__all__"),
         ({"act": "note", "text": "cut short \ud83d"}, "text"),
         ({"act": "note", "text": {"a": 1}}, "text"),
         ({"act": "hours", "hours": "1", "on_date": 20261101}, "on_date"),

@@ -282,6 +282,7 @@ def test_the_owner_ends_a_timer_of_somebody_who_left(as_owner, as_maker, maker, 
         ({"reason": ""}, "required"),
         ({"clock": ""}, "required"),
         ({"clock": "08:00"}, "before it started"),
+        ({"day": "0001-01-01"}, "Look at the year"),
         ({"day": "2026-06-05"}, "still to come"),
     ],
 )
