@@ -33,7 +33,7 @@ pg_dir=$(mktemp -d)
 pg_user=$(id -un)
 as_pg() { if [ "$(id -u)" = 0 ]; then runuser -u postgres -- "$@"; else "$@"; fi; }
 if [ "$(id -u)" = 0 ]; then chown postgres "$pg_dir"; pg_user=postgres; fi
-as_pg "$pg_bin/initdb" -D "$pg_dir/data" -A trust -U "$pg_user" >/dev/null
+as_pg "$pg_bin/initdb" -D "$pg_dir/data" -E UTF8 -A trust -U "$pg_user" >/dev/null
 as_pg "$pg_bin/pg_ctl" -D "$pg_dir/data" -w -l "$pg_dir/log" -o "-k $pg_dir -c listen_addresses=''" start >/dev/null
 trap 'as_pg "$pg_bin/pg_ctl" -D "$pg_dir/data" -m immediate stop >/dev/null || true; rm -rf "$pg_dir"' EXIT
 
