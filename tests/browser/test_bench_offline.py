@@ -317,7 +317,7 @@ def test_a_note_put_right_keeps_the_time_it_was_written_at(phone, phases):
     phone.goto("/bench/note/")
     phone.get_by_label("Phase").select_option(str(phases["Fronts"].pk))
     phone.get_by_label("Note").fill("Floor is out of level")
-    phone.get_by_role("button", name="Leave").click()
+    phone.get_by_role("button", name="Save the note").click()
     phone.wait_for_url("**/bench/")
     phone.clock.set_fixed_time(timezone.now())
     phases["Fronts"].delete()
@@ -326,7 +326,7 @@ def test_a_note_put_right_keeps_the_time_it_was_written_at(phone, phases):
     phone.locator("#waiting").click()
     phone.get_by_role("link", name="Put right", exact=True).click()
     choose_carcasses(phone, phases)
-    phone.get_by_role("button", name="Leave").click()
+    phone.get_by_role("button", name="Save the note").click()
     phone.wait_for_url("**/bench/")
     all_sent(phone)
     assert abs(Note.objects.get().written_at - written) < timedelta(seconds=1)
@@ -353,7 +353,7 @@ def leave_picture(page):
     page.get_by_label("Picture").set_input_files(
         {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": picture(2400, 1800)}
     )
-    page.get_by_role("button", name="Leave").click()
+    page.get_by_role("button", name="Save the note").click()
     page.wait_for_url("**/bench/")
 
 
