@@ -12,7 +12,7 @@ from django.utils import timezone
 from jobs.forms.bench import HoursInput, KeyForm, WorkForm, check_year
 from jobs.models import TimeEntry
 from jobs.progress.stretches import elapsed_seconds
-from jobs.services.hours import in_steps
+from jobs.services.hours import in_steps, length
 from jobs.services.sheets import Hours
 
 
@@ -87,16 +87,16 @@ class CorrectForm(WorkForm):
     def _choose_one(self, said: dict[str, Any]) -> None:
         """Where the two disagree, hours typed beside a from and to left as they were count; else neither."""
         began, ended = self._between(said)
-        length = elapsed_seconds(began, ended)
-        if in_steps(length) == in_steps(said["hours"]):
+        between = elapsed_seconds(began, ended)
+        if in_steps(between) == in_steps(said["hours"]):
             return
         if self._clocks_untouched(said):
             said["began"] = said["ended"] = None
             return
         self.add_error(
             "hours",
-            f"From {said['began']:%H:%M} to {said['ended']:%H:%M} is {_as_hours(length)}, not"
-            f" {_as_hours(said['hours'])}: empty one of the two.",
+            f"From {said['began']:%H:%M} to {said['ended']:%H:%M} is {length(between)}, not"
+            f" {length(said['hours'])}: empty one of the two.",
         )
 
     def _between(self, said: dict[str, Any]) -> tuple[datetime, datetime]:
@@ -127,15 +127,10 @@ def as_typed(entry: TimeEntry) -> dict[str, Any]:
         "on_date": entry.on_date,
         "began": _to_the_minute(began),
         "ended": _to_the_minute(ended),
-        "hours": "" if began else _as_hours(entry.seconds or 0),
+        "hours": "" if began else length(entry.seconds or 0),
         "note": entry.note,
     }
 
 
 def _to_the_minute(at: datetime | None) -> time | None:
     return at.time().replace(second=0, microsecond=0) if at else None
-
-
-def _as_hours(seconds: int) -> str:
-    minutes = seconds // 60
-    return f"{minutes // 60}:{minutes % 60:02d}"

@@ -27,7 +27,7 @@ from jobs.progress.stretches import (
     seconds_by_day,
 )
 from jobs.queries.bench import change_words, stretches_of, when_of
-from jobs.services.hours import is_forgotten
+from jobs.services.hours import is_forgotten, length
 from jobs.services.sheets import may_correct
 
 HEADS = (
@@ -320,8 +320,7 @@ def _sheet_row(entry: TimeEntry, viewer: Person, shared: set[int], *, locked: bo
 
 
 def _was(old: TimeEntry) -> str:
-    minutes = (old.seconds or 0) // 60
-    return f"{minutes // 60}:{minutes % 60:02d} on {old.phase.title}, {old.on_date:%-d %b}"
+    return f"{length(old.seconds or 0)} on {old.phase.title}, {old.on_date:%-d %b}"
 
 
 def _sheet_day(day: date, rows: list[SheetRow]) -> SheetDay:

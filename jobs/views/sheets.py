@@ -29,7 +29,7 @@ from jobs.queries.sheets import (
 )
 from jobs.refusals import RefusedError
 from jobs.services.bench import work_of
-from jobs.services.hours import monday_of
+from jobs.services.hours import length, monday_of
 from jobs.services.sheets import (
     approve_week,
     correct_entry,
@@ -175,6 +175,4 @@ def _entry_words(entry: TimeEntry) -> str:
     if entry.is_running:
         began = timezone.localtime(entry.started_at)
         return f"{entry.person.name}: a timer on {entry.phase} since {began:%H:%M on %A %-d %B}."
-    minutes = (entry.seconds or 0) // 60
-    length = f"{minutes // 60}:{minutes % 60:02d}"
-    return f"{entry.person.name}, {entry.on_date:%A %-d %B}: {length} on {entry.phase}."
+    return f"{entry.person.name}, {entry.on_date:%A %-d %B}: {length(entry.seconds or 0)} on {entry.phase}."
