@@ -22,7 +22,13 @@ from quotes.queries.figures import figures_of, totals_to_keep
 from quotes.services.changes import refuse_left_out_twice
 from quotes.services.letters import confirm_to_client, tell_workshop_of_answer
 from quotes.services.links import Caller, note
-from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
+from quotes.services.states import (
+    locked_in_family,
+    refuse_if_agreed,
+    revisions_locked,
+    step_change,
+    step_quote,
+)
 
 LONGEST_NAME = 120
 
@@ -72,11 +78,11 @@ def record_answer_on_paper(
     *, quote: Quote, person: Person, answer: Answer, reply: Reply, options: Collection[str] = ()
 ) -> Decision:
     """Enter an answer that came by letter or in person; the evidence names who entered it."""
-    row, others = _locked(quote)
+    row, family = locked_in_family(quote)
     earlier = Decision.objects.filter(quote=row).first()
     if earlier:
         return earlier
-    refuse_if_agreed(others)
+    refuse_if_agreed([each for each in family if each is not row])
     _check_waiting(row)
     priced = _priced(row, options)
     decision = _decide(row, reply, priced, answer=answer, caller=Caller(), recorded_by=person)
@@ -157,27 +163,20 @@ def _open_for_answer(
     link: ClientLink, quote: Quote, reply: Reply, answer: Answer
 ) -> tuple[Quote, Decision | None]:
     """The quote, locked and waiting for an answer; or with the answer this link has already given."""
-    row, others = _locked(quote)
+    row, family = locked_in_family(quote)
     fresh = ClientLink.objects.select_for_update().get(pk=link.pk)
     earlier = Decision.objects.filter(quote=row).first()
     if earlier and earlier.answer == answer:
         return row, earlier
     if fresh.withdrawn_at or fresh.expires_at <= timezone.now():
         raise RefusedError("This link was withdrawn. Please ask us for a new one.")
-    refuse_if_agreed(others)
+    refuse_if_agreed([each for each in family if each is not row])
     _check_waiting(row)
     if not row.document or row.document.sha256 != reply.document_sha256:
         raise RefusedError("The document has changed since you opened this page. Please read it again.")
     if not 0 < len(reply.name.strip()) <= LONGEST_NAME:
         raise RefusedError("Please type your name.")
     return row, None
-
-
-def _locked(quote: Quote) -> tuple[Quote, list[Quote]]:
-    """The quote, and its other revisions, none of which can be issued or answered meanwhile."""
-    family = revisions_locked(quote)
-    row = next(each for each in family if each.pk == quote.pk)
-    return row, [each for each in family if each is not row]
 
 
 def _check_waiting(quote: Quote) -> None:

@@ -27,7 +27,7 @@ from quotes.pricing import PricingError
 from quotes.pricing.tax_numbers import charged_unregistered
 from quotes.queries.figures import Rates, figures_of, rates_to_keep
 from quotes.services.changes import refuse_left_out_twice
-from quotes.services.states import refuse_if_agreed, revisions_locked, step_change, step_quote
+from quotes.services.states import locked_in_family, refuse_if_agreed, step_change, step_quote
 
 SUPERSEDED_BY_ISSUE = (QuoteState.ISSUED, QuoteState.LAPSED, QuoteState.DECLINED)
 STANDS = (QuoteState.ISSUED, QuoteState.ACCEPTED)
@@ -70,8 +70,7 @@ def prepare(quote: Quote) -> Prepared:
 
 @transaction.atomic
 def _freeze(quote: Quote, prepared: Prepared, person: Person) -> Quote:
-    family = revisions_locked(quote)
-    row = next(each for each in family if each.pk == quote.pk)
+    row, family = locked_in_family(quote)
     if not row.is_draft:
         return row
     refuse_if_agreed(family)
@@ -118,8 +117,7 @@ def extend(*, quote: Quote, days: int, person: Person) -> Quote:
     """Let a quote stand for more days from today; one that had lapsed stands again."""
     if not 1 <= days <= 365:
         raise RefusedError("Extend it by 1 to 365 days.")
-    family = revisions_locked(quote)
-    row = next(each for each in family if each.pk == quote.pk)
+    row, family = locked_in_family(quote)
     refuse_if_agreed(family)
     if row.state not in (QuoteState.ISSUED, QuoteState.LAPSED):
         raise RefusedError("Only a quote that waits for an answer can be extended.")
@@ -145,8 +143,7 @@ def withdraw(*, quote: Quote, person: Person) -> Quote:
 
     A change stays where it is in the register while another revision of its order is out or agreed.
     """
-    family = revisions_locked(quote)
-    row = next(each for each in family if each.pk == quote.pk)
+    row, family = locked_in_family(quote)
     step_quote(row, QuoteState.WITHDRAWN, person=person)
     if not any(each.state in STANDS for each in family):
         step_change(row.change_id, ChangeState.WITHDRAWN, person=person)

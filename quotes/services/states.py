@@ -22,6 +22,12 @@ def revisions_locked(quote: Quote) -> list[Quote]:
     return list(rows.order_by("revision"))
 
 
+def locked_in_family(quote: Quote) -> tuple[Quote, list[Quote]]:
+    """The quote itself, and all its revisions with it: none can be issued or answered meanwhile."""
+    family = revisions_locked(quote)
+    return next(each for each in family if each.pk == quote.pk), family
+
+
 def refuse_if_agreed(family: Sequence[Quote]) -> None:
     """One revision is the contract: no other can go out or be agreed beside it."""
     for row in family:
