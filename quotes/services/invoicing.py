@@ -165,7 +165,8 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
         return row
     if not row.lines.exists():
         raise RefusedError("There is nothing on it yet.")
-    _check_still_owed(row)
+    account = account_of(row.job)
+    _check_still_owed(row, account)
     _check_tax_numbers(row)
     workshop, today = current_workshop(), timezone.localdate()
     _check_clock(row, today)
@@ -173,7 +174,7 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
     row.number = form.format(today.year, next_number(f"{series} {today.year}"))
     row.issued_on, row.state = today, InvoiceState.ISSUED
     row.due_on = None if row.is_credit_note else today + timedelta(days=workshop.payment_days)
-    row.snapshot = to_kept(compose_invoice(row, account_of(row.job)))
+    row.snapshot = to_kept(compose_invoice(row, account))
     row.save(update_fields=["number", "issued_on", "due_on", "state", "snapshot"])
     record(person=person, thing=row, action="issued", job=row.job, after={"number": row.number})
     if row.credits:
@@ -181,12 +182,12 @@ def _number(invoice: Invoice, person: Person) -> Invoice:
     return row
 
 
-def _check_still_owed(invoice: Invoice) -> None:
+def _check_still_owed(invoice: Invoice, account: Account) -> None:
     """Between a draft and its issue others may have gone out, or the contract may have changed."""
     if invoice.credits:
         _check_credit(left_to_credit(invoice.credits), invoice.without_tax, invoice.currency)
         return
-    _check_left(account_of(invoice.job), invoice.without_tax)
+    _check_left(account, invoice.without_tax)
 
 
 def _check_clock(invoice: Invoice, today: date) -> None:
