@@ -16,7 +16,7 @@ from jobs.backup.archive import last_good_backup
 @never_cache
 @require_safe
 def health(request: HttpRequest) -> JsonResponse:
-    """200 when the database answers, else 503. Of what is kept it tells nothing."""
+    """200 when the database answers, else 503. It tells nothing of what is kept."""
     try:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")

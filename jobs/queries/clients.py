@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Count, F
+from django.db.models import Count
 from django.shortcuts import get_object_or_404
 
 from jobs.matching import answering
 from jobs.models import Client, Job, Person
+from jobs.queries.jobs import PUT_AWAY_LAST
 
 A_PAGE = 50
 
@@ -56,4 +57,4 @@ def _count_jobs(clients: Sequence[Client]) -> dict[int, int]:
 def client_page(person: Person, pk: int) -> ClientPage:
     """A client with their jobs, in two queries."""
     client = get_client_for(person, pk)
-    return ClientPage(client, list(client.jobs.order_by(F("archived_at").asc(nulls_first=True), "-number")))
+    return ClientPage(client, list(client.jobs.order_by(PUT_AWAY_LAST, "-number")))

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from django.db.models import F
-
 from jobs.matching import answering
 from jobs.models import Client, Person
-from jobs.queries.jobs import jobs_matching
+from jobs.queries.jobs import PUT_AWAY_LAST, jobs_matching
 from jobs.search import MOST_OF_A_KIND, Found, Source, register
-
-PUT_AWAY_LAST = F("archived_at").asc(nulls_first=True)  # databases differ on where nothing stands
 
 
 def find_jobs(words: str, person: Person) -> list[Found]:

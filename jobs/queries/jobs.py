@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Count, F, Q, QuerySet
 from django.shortcuts import get_object_or_404
 
 from jobs.enums import JobState
@@ -14,6 +14,7 @@ from jobs.matching import answering
 from jobs.models import Client, Job, Person, Phase
 
 A_PAGE = 50
+PUT_AWAY_LAST = F("archived_at").asc(nulls_first=True)  # databases differ on where nothing stands
 NAMES_OFFERED = 200
 AT_WORK = (JobState.ENQUIRY, JobState.QUOTED, JobState.WON, JobState.BENCH, JobState.HANDED_OVER)
 
